@@ -1,0 +1,1 @@
+"""What dough does before the oven: mixing, fermentation, proof, butter softening."""

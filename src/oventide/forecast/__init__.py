@@ -1,0 +1,1 @@
+"""Readings of a timeline as windows with reasons."""

@@ -1,0 +1,1 @@
+"""Components and lines, baker's percentages, scaling, composition and balance."""

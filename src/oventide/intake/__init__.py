@@ -1,0 +1,1 @@
+"""Pasted text, our TOML and schema.org JSON-LD, in and out."""

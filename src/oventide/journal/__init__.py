@@ -1,0 +1,1 @@
+"""Storage: revisions of products and kitchens in SQLite."""

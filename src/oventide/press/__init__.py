@@ -1,0 +1,1 @@
+"""Paper: bench sheets and rulers as PDF, by typst."""

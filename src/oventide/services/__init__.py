@@ -1,0 +1,1 @@
+"""Use cases: what the two faces ask for. Clock and seed enter here, and nowhere below."""

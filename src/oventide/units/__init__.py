@@ -1,0 +1,1 @@
+"""Units at the edge: exact factors, spoons and cups by country, numbers as people write them."""
