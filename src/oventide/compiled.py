@@ -40,7 +40,7 @@ def _source_digest() -> str:
     return digest.hexdigest()[:16]
 
 
-numba.config.CACHE_DIR = str(_cache_home() / _source_digest())
+setattr(numba.config, "CACHE_DIR", str(_cache_home() / _source_digest()))  # noqa: B010  (numba.config is untyped)
 
 
 def compiled(function: F) -> F:

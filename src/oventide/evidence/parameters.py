@@ -71,12 +71,12 @@ class Parameter:
             return np.full_like(quantile, self.value)
         if self.spread == "uniform":
             return self.low + (self.high - self.low) * quantile
-        z = norm.ppf(quantile)
+        z: Array = np.asarray(norm.ppf(quantile), dtype=np.float64)
         if self.spread == "normal":
             below, above = (self.value - self.low) / _Z90, (self.high - self.value) / _Z90
-            return self.value + z * np.where(z < 0, below, above)
+            return np.asarray(self.value + z * np.where(z < 0, below, above))
         below, above = np.log(self.value / self.low) / _Z90, np.log(self.high / self.value) / _Z90
-        return self.value * np.exp(z * np.where(z < 0, below, above))
+        return np.asarray(self.value * np.exp(z * np.where(z < 0, below, above)))
 
 
 @dataclass(frozen=True)

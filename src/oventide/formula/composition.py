@@ -4,7 +4,7 @@ from oventide.formula.model import Frozen
 
 
 class Composition(Frozen):
-    """Masses in a component [g], likely values. Unknown contributions are named in `unknown`, never taken as zero silently.
+    """Masses in a component [g], likely values. Unknown contributions are named in `unknown`, never silently zero.
 
     `water_g` is all water, the flour's own moisture included (physics wants that); `added_water_g` is the water
     that a baker counts (everything but the flour's own), split by where it comes from.

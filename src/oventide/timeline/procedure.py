@@ -8,8 +8,9 @@ from oventide.formula.model import Formula, Frozen
 from oventide.makeup.model import MakeUp
 
 StepKind = Literal[
-    "mix", "bulk", "retard", "temper", "sheet", "spread", "roll", "chill", "cut", "tin", "proof", "bake", "glaze", "cool", "keep"
-]
+    "mix", "bulk", "retard", "temper", "sheet", "spread", "roll", "chill", "cut", "tin", "proof", "bake", "glaze", "cool",
+    "keep",
+]  # fmt: skip
 STEP_KINDS: tuple[StepKind, ...] = get_args(StepKind)
 
 Where = Literal["room", "bench", "fridge", "freezer", "prover", "oven"]
@@ -27,7 +28,8 @@ class Target(Frozen):
     """What ends a step, or is aimed at by its end.
 
     measure: ``rise`` (volume over freshly shaped or mixed volume, 1), ``core_c`` (coldest point, °C),
-    ``dough_c`` (mean dough temperature, °C), ``surface_c`` (°C), ``colour`` (ΔE), ``solid_fat`` (share of the butter, 1).
+    ``dough_c`` (mean dough temperature, °C), ``surface_c`` (°C),
+    ``colour`` (ΔE), ``solid_fat`` (share of the butter that is solid, 1).
     """
 
     measure: Literal["rise", "core_c", "dough_c", "surface_c", "colour", "solid_fat"]

@@ -22,6 +22,13 @@ GRAMS: dict[str, float] = {
 _US_FL_OZ = 29.5735295625
 _IMPERIAL_FL_OZ = 28.4130625
 
+
+def _of_fluid_ounces(us: int, imperial: int) -> dict[Country, float]:
+    """A unit counted in fluid ounces: the US one in the US, the imperial one everywhere else."""
+    rest = imperial * _IMPERIAL_FL_OZ
+    return {"us": us * _US_FL_OZ, "metric": rest, "imperial": rest, "au": rest}
+
+
 MILLILITRES: dict[str, dict[Country, float]] = {
     "ml": dict.fromkeys(COUNTRIES, 1.0),
     "cl": dict.fromkeys(COUNTRIES, 10.0),
@@ -31,45 +38,77 @@ MILLILITRES: dict[str, dict[Country, float]] = {
     "tbsp": {"us": _US_FL_OZ / 2, "metric": 15.0, "imperial": _IMPERIAL_FL_OZ * 5 / 8, "au": 20.0},
     "dsp": {"us": _US_FL_OZ / 3, "metric": 10.0, "imperial": _IMPERIAL_FL_OZ * 5 / 12, "au": 10.0},
     "tsp": {"us": _US_FL_OZ / 6, "metric": 5.0, "imperial": _IMPERIAL_FL_OZ * 5 / 24, "au": 5.0},
-    "fl_oz": {"us": _US_FL_OZ, "metric": _IMPERIAL_FL_OZ, "imperial": _IMPERIAL_FL_OZ, "au": _IMPERIAL_FL_OZ},
-    "pint": {"us": 16 * _US_FL_OZ, "metric": 20 * _IMPERIAL_FL_OZ, "imperial": 20 * _IMPERIAL_FL_OZ, "au": 20 * _IMPERIAL_FL_OZ},
-    "quart": {"us": 32 * _US_FL_OZ, "metric": 40 * _IMPERIAL_FL_OZ, "imperial": 40 * _IMPERIAL_FL_OZ, "au": 40 * _IMPERIAL_FL_OZ},
-    "gallon": {"us": 128 * _US_FL_OZ, "metric": 160 * _IMPERIAL_FL_OZ, "imperial": 160 * _IMPERIAL_FL_OZ, "au": 160 * _IMPERIAL_FL_OZ},
+    "fl_oz": _of_fluid_ounces(us=1, imperial=1),
+    "pint": _of_fluid_ounces(us=16, imperial=20),
+    "quart": _of_fluid_ounces(us=32, imperial=40),
+    "gallon": _of_fluid_ounces(us=128, imperial=160),
     "drop": dict.fromkeys(COUNTRIES, 0.05),
 }
 
 COUNTED: frozenset[str] = frozenset(
-    {"piece", "stick", "packet", "pinch", "dash", "handful", "knob", "clove", "sprig", "leaf", "sheet", "tin", "slice", "zest_of", "juice_of", "bunch", "smidgen"}
+    [
+        "piece",
+        "stick",
+        "packet",
+        "pinch",
+        "dash",
+        "smidgen",
+        "handful",
+        "knob",
+        "clove",
+        "sprig",
+        "leaf",
+        "sheet",
+        "tin",
+        "slice",
+        "bunch",
+        "zest_of",
+        "juice_of",
+    ]
 )
 """Units that are counted or judged by hand; the pantry turns them into grams with a range."""
 
-UNIT_WORDS: dict[str, str] = {
-    "mg": "mg", "milligram": "mg", "milligrams": "mg",
-    "g": "g", "gm": "g", "gms": "g", "gr": "g", "gram": "g", "grams": "g", "gramme": "g", "grammes": "g",
-    "kg": "kg", "kgs": "kg", "kilo": "kg", "kilos": "kg", "kilogram": "kg", "kilograms": "kg",
-    "oz": "oz", "ozs": "oz", "ounce": "oz", "ounces": "oz",
-    "lb": "lb", "lbs": "lb", "pound": "lb", "pounds": "lb",
-    "ml": "ml", "mls": "ml", "cc": "ml", "millilitre": "ml", "millilitres": "ml", "milliliter": "ml", "milliliters": "ml",
-    "cl": "cl", "centilitre": "cl", "centilitres": "cl", "dl": "dl", "decilitre": "dl", "decilitres": "dl", "deciliter": "dl", "deciliters": "dl",
-    "l": "l", "lt": "l", "ltr": "l", "litre": "l", "litres": "l", "liter": "l", "liters": "l",
-    "cup": "cup", "cups": "cup", "c": "cup",
-    "tbsp": "tbsp", "tbsps": "tbsp", "tbs": "tbsp", "tbl": "tbsp", "tblsp": "tbsp", "tablespoon": "tbsp", "tablespoons": "tbsp", "tablespoonful": "tbsp", "tablespoonfuls": "tbsp", "T": "tbsp",
-    "dsp": "dsp", "dessertspoon": "dsp", "dessertspoons": "dsp",
-    "tsp": "tsp", "tsps": "tsp", "teaspoon": "tsp", "teaspoons": "tsp", "teaspoonful": "tsp", "teaspoonfuls": "tsp", "t": "tsp",
-    "fl_oz": "fl_oz", "floz": "fl_oz",
-    "pint": "pint", "pints": "pint", "pt": "pint", "quart": "quart", "quarts": "quart", "qt": "quart", "gallon": "gallon", "gallons": "gallon", "gal": "gallon",
-    "drop": "drop", "drops": "drop",
-    "stick": "stick", "sticks": "stick",
-    "packet": "packet", "packets": "packet", "pkt": "packet", "pack": "packet", "package": "packet", "packages": "packet", "sachet": "packet", "sachets": "packet", "envelope": "packet", "envelopes": "packet",
-    "pinch": "pinch", "pinches": "pinch", "dash": "dash", "dashes": "dash", "smidgen": "smidgen", "smidgens": "smidgen",
-    "handful": "handful", "handfuls": "handful", "knob": "knob", "knobs": "knob",
-    "clove": "clove", "cloves": "clove", "sprig": "sprig", "sprigs": "sprig", "leaf": "leaf", "leaves": "leaf", "bunch": "bunch", "bunches": "bunch",
-    "sheet": "sheet", "sheets": "sheet", "slice": "slice", "slices": "slice", "tin": "tin", "tins": "tin", "can": "tin", "cans": "tin",
-    "piece": "piece", "pieces": "piece",
-}  # fmt: skip
-"""Words for units as people type them. `T` and `t` keep their case; everything else is looked up in lower case."""
+_WORDS_OF_UNIT: dict[str, str] = {
+    "mg": "mg milligram milligrams",
+    "g": "g gm gms gr gram grams gramme grammes",
+    "kg": "kg kgs kilo kilos kilogram kilograms",
+    "oz": "oz ozs ounce ounces",
+    "lb": "lb lbs pound pounds",
+    "ml": "ml mls cc millilitre millilitres milliliter milliliters",
+    "cl": "cl centilitre centilitres",
+    "dl": "dl decilitre decilitres deciliter deciliters",
+    "l": "l lt ltr litre litres liter liters",
+    "cup": "cup cups c",
+    "tbsp": "tbsp tbsps tbs tbl tblsp tablespoon tablespoons tablespoonful tablespoonfuls T",
+    "dsp": "dsp dessertspoon dessertspoons",
+    "tsp": "tsp tsps teaspoon teaspoons teaspoonful teaspoonfuls t",
+    "fl_oz": "fl_oz floz",
+    "pint": "pint pints pt",
+    "quart": "quart quarts qt",
+    "gallon": "gallon gallons gal",
+    "drop": "drop drops",
+    "stick": "stick sticks",
+    "packet": "packet packets pkt pack package packages sachet sachets envelope envelopes",
+    "pinch": "pinch pinches",
+    "dash": "dash dashes",
+    "smidgen": "smidgen smidgens",
+    "handful": "handful handfuls",
+    "knob": "knob knobs",
+    "clove": "clove cloves",
+    "sprig": "sprig sprigs",
+    "leaf": "leaf leaves",
+    "bunch": "bunch bunches",
+    "sheet": "sheet sheets",
+    "slice": "slice slices",
+    "tin": "tin tins can cans",
+    "piece": "piece pieces",
+}
+UNIT_WORDS: dict[str, str] = {word: unit for unit, words in _WORDS_OF_UNIT.items() for word in words.split()}
+"""Words for units as people type them. `T` and `t` keep their case; the rest is looked up in lower case."""
 
-MILLIMETRES: dict[str, float] = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "inch": 25.4, "inches": 25.4, '"': 25.4, "″": 25.4}
+MILLIMETRES: dict[str, float] = {
+    "mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "inch": 25.4, "inches": 25.4, '"': 25.4, "″": 25.4,
+}  # fmt: skip
 
 
 def unit_from_word(word: str) -> str | None:

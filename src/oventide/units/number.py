@@ -10,7 +10,8 @@ VULGAR: dict[str, Fraction] = {
 }  # fmt: skip
 
 WORDS: dict[str, Fraction] = {
-    "a": Fraction(1), "an": Fraction(1), "one": Fraction(1), "two": Fraction(2), "three": Fraction(3), "four": Fraction(4),
+    "a": Fraction(1), "an": Fraction(1),
+    "one": Fraction(1), "two": Fraction(2), "three": Fraction(3), "four": Fraction(4),
     "five": Fraction(5), "six": Fraction(6), "seven": Fraction(7), "eight": Fraction(8), "nine": Fraction(9),
     "ten": Fraction(10), "eleven": Fraction(11), "twelve": Fraction(12), "dozen": Fraction(12), "half": Fraction(1, 2),
     "quarter": Fraction(1, 4),

@@ -13,7 +13,9 @@ def to_step(value: float, step: float) -> float:
     return round(math.floor(value / step + 0.5) * step, 9)
 
 
-def lines_to_scale(grams: Sequence[float], coarse_step_g: float, fine_step_g: float, fine_below_g: float) -> list[float]:
+def lines_to_scale(
+    grams: Sequence[float], coarse_step_g: float, fine_step_g: float, fine_below_g: float
+) -> list[float]:
     """Round every line to the scale it is weighed on, keeping the sum.
 
     Lines under `fine_below_g` go on the fine scale, the others on the coarse one. The coarse lines are
