@@ -8,8 +8,8 @@ from oventide.formula.model import Formula, Frozen
 from oventide.makeup.model import MakeUp
 
 StepKind = Literal[
-    "mix", "bulk", "retard", "temper", "sheet", "spread", "roll", "chill", "cut", "tin", "proof", "bake", "glaze", "cool",
-    "keep",
+    "mix", "bulk", "retard", "temper", "sheet", "spread", "roll", "chill", "cut", "tin", "proof", "bake", "glaze",
+    "cool", "keep",
 ]  # fmt: skip
 STEP_KINDS: tuple[StepKind, ...] = get_args(StepKind)
 

@@ -46,26 +46,11 @@ MILLILITRES: dict[str, dict[Country, float]] = {
 }
 
 COUNTED: frozenset[str] = frozenset(
-    [
-        "piece",
-        "stick",
-        "packet",
-        "pinch",
-        "dash",
-        "smidgen",
-        "handful",
-        "knob",
-        "clove",
-        "sprig",
-        "leaf",
-        "sheet",
-        "tin",
-        "slice",
-        "bunch",
-        "zest_of",
-        "juice_of",
-    ]
-)
+    {
+        "piece", "stick", "packet", "pinch", "dash", "smidgen", "handful", "knob", "clove", "sprig", "leaf", "sheet",
+        "tin", "slice", "bunch", "zest_of", "juice_of",
+    }
+)  # fmt: skip
 """Units that are counted or judged by hand; the pantry turns them into grams with a range."""
 
 _WORDS_OF_UNIT: dict[str, str] = {

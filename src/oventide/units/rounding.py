@@ -10,7 +10,7 @@ def to_step(value: float, step: float) -> float:
     >>> to_step(7.46, 0.1), to_step(352.64, 5)
     (7.5, 355.0)
     """
-    return round(math.floor(value / step + 0.5) * step, 9)
+    return float(round(math.floor(value / step + 0.5) * step, 9))
 
 
 def lines_to_scale(
@@ -34,7 +34,7 @@ def lines_to_scale(
     spare = target - sum(floors.values())
     by_remainder = sorted(coarse, key=lambda index: floors[index] - grams[index] / coarse_step_g)
     for index in coarse:
-        rounded[index] = round(floors[index] * coarse_step_g, 9)
+        rounded[index] = float(round(floors[index] * coarse_step_g, 9))
     for index in by_remainder[: max(spare, 0)]:
-        rounded[index] = round((floors[index] + 1) * coarse_step_g, 9)
+        rounded[index] = float(round((floors[index] + 1) * coarse_step_g, 9))
     return rounded
