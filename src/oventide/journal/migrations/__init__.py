@@ -1,0 +1,1 @@
+"""The journal's schema, step by step; run at start by oventide.journal.upgrade."""

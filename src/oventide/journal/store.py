@@ -1,0 +1,184 @@
+"""The one door to storage: items by kind and key, each a row of revisions that only grows.
+
+Every write is one transaction that takes the write lock at its start, so a save is whole or absent, and two
+windows that save at once come one after the other.
+"""
+
+import hashlib
+import sqlite3
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Any, Literal
+
+from sqlalchemy import Connection, Engine, create_engine, event, func, insert, make_url, select
+from sqlalchemy.exc import DatabaseError, IntegrityError, OperationalError
+from sqlalchemy.pool import StaticPool
+
+from oventide.errors import refuse
+from oventide.journal.tables import ITEM, REVISION
+from oventide.journal.upgrade import upgrade
+
+Kind = Literal["product", "kitchen"]
+BUSY_TIMEOUT_MS = 5000
+
+
+@dataclass(frozen=True)
+class Revision:
+    """One saved state. `saved_at` is ISO 8601 with the zone, `content` JSON text as it was saved."""
+
+    kind: Kind
+    key: str
+    number: int
+    name: str
+    saved_at: datetime
+    note: str
+    content: str
+    digest: str
+
+    @property
+    def is_intact(self) -> bool:
+        """Whether the content still has the digest that it was saved with."""
+        return digest_of(self.content) == self.digest
+
+
+def digest_of(content: str) -> str:
+    """SHA-256 of the content as stored [hex]."""
+    return hashlib.sha256(content.encode()).hexdigest()
+
+
+def _sqlite_engine(url: str) -> Engine:
+    parsed = make_url(url)
+    options: dict[str, Any] = {}
+    if parsed.database in (None, "", ":memory:"):
+        options = {"poolclass": StaticPool, "connect_args": {"check_same_thread": False}}
+    else:
+        Path(parsed.database).parent.mkdir(parents=True, exist_ok=True)
+    engine = create_engine(parsed, **options)
+
+    @event.listens_for(engine, "connect")
+    def _settings(connection: sqlite3.Connection, _record: object) -> None:
+        connection.isolation_level = None  # so that BEGIN is ours, and holds schema changes too
+        for pragma in (f"busy_timeout = {BUSY_TIMEOUT_MS}", "journal_mode = WAL", "foreign_keys = ON",
+                       "synchronous = FULL"):  # fmt: skip
+            connection.execute(f"PRAGMA {pragma}").close()
+
+    @event.listens_for(engine, "begin")
+    def _begin(connection: Connection) -> None:
+        write = connection.get_execution_options().get("write", False)
+        connection.exec_driver_sql("BEGIN IMMEDIATE" if write else "BEGIN")
+
+    return engine
+
+
+class Journal:
+    """A journal by its SQLAlchemy address. Opening it makes the file and brings its schema up to date."""
+
+    def __init__(self, url: str) -> None:
+        parsed = make_url(url)
+        if parsed.get_backend_name() != "sqlite":
+            raise refuse("journal", parsed.render_as_string(), "The journal is kept in an SQLite file.",
+                         "Give an address of the form sqlite:///path/to/journal.sqlite3.")  # fmt: skip
+        self.shown_name = Path(parsed.database).name if parsed.database else "in memory"
+        try:
+            self._engine = _sqlite_engine(url)
+            self._writer = self._engine.execution_options(write=True)
+            with self._writer.begin() as connection:
+                upgrade(connection, self.shown_name)
+        except OSError as trouble:
+            raise refuse("journal", self.shown_name, f"Its folder cannot be made ({trouble.strerror}).",
+                         "Name a folder that you may write to in OVENTIDE_HOME.") from trouble  # fmt: skip
+        except DatabaseError as trouble:
+            raise refuse("journal", self.shown_name, f"The file cannot be opened as a journal ({trouble.orig}).",
+                         "Nothing was changed. Check the file and its rights, or name another folder in "
+                         "OVENTIDE_HOME.") from trouble  # fmt: skip
+
+    def close(self) -> None:
+        """Let the file go."""
+        self._engine.dispose()
+
+    def newest(self, kind: Kind) -> tuple[Revision, ...]:
+        """The newest revision of every item of a kind, last saved first."""
+        latest = (
+            select(REVISION.c.item_id, func.max(REVISION.c.number).label("number"))
+            .group_by(REVISION.c.item_id)
+            .subquery()
+        )
+        query = (
+            select(ITEM.c.kind, ITEM.c.key, REVISION)
+            .join(REVISION, REVISION.c.item_id == ITEM.c.id)
+            .join(latest, (latest.c.item_id == REVISION.c.item_id) & (latest.c.number == REVISION.c.number))
+            .where(ITEM.c.kind == kind)
+            .order_by(REVISION.c.saved_at.desc(), REVISION.c.id.desc())
+        )
+        with self._engine.connect() as connection:
+            return tuple(self._revision(row) for row in connection.execute(query))
+
+    def history(self, kind: Kind, key: str) -> tuple[Revision, ...]:
+        """Every revision of one item, newest first; empty where there is no such item."""
+        query = (
+            select(ITEM.c.kind, ITEM.c.key, REVISION)
+            .join(REVISION, REVISION.c.item_id == ITEM.c.id)
+            .where(ITEM.c.kind == kind, ITEM.c.key == key)
+            .order_by(REVISION.c.number.desc())
+        )
+        with self._engine.connect() as connection:
+            return tuple(self._revision(row) for row in connection.execute(query))
+
+    def append(
+        self, kind: Kind, key: str, name: str, content: str, note: str, saved_at: datetime, after: int | None = None
+    ) -> Revision:
+        """Save a new revision; the item is made with its first one.
+
+        `after` is the revision that the writer had before its eyes (0 for a new item): where another one was
+        saved meanwhile, this refuses.
+        """
+        try:
+            with self._writer.begin() as connection:
+                item_id = connection.execute(
+                    select(ITEM.c.id).where(ITEM.c.kind == kind, ITEM.c.key == key)
+                ).scalar_one_or_none()
+                last = 0
+                if item_id is None:
+                    made = connection.execute(
+                        insert(ITEM).values(kind=kind, key=key, created_at=saved_at.isoformat(timespec="seconds"))
+                    )
+                    assert made.inserted_primary_key is not None
+                    item_id = made.inserted_primary_key[0]
+                else:
+                    last = connection.execute(
+                        select(func.max(REVISION.c.number)).where(REVISION.c.item_id == item_id)
+                    ).scalar_one()
+                if after is not None and after != last:
+                    raise refuse("revision", after, f"Revision {last} was saved meanwhile, in another window.",
+                                 "Nothing was overwritten. Open the newest revision and enter the change there, "
+                                 "or save under another name.")  # fmt: skip
+                connection.execute(
+                    insert(REVISION).values(
+                        item_id=item_id,
+                        number=last + 1,
+                        name=name,
+                        saved_at=saved_at.isoformat(timespec="seconds"),
+                        note=note,
+                        content=content,
+                        digest=digest_of(content),
+                    )
+                )
+        except (OperationalError, IntegrityError) as trouble:
+            raise refuse("journal", self.shown_name, f"The journal could not be written ({trouble.orig}).",
+                         "Nothing was stored. Wait a moment, see that the disk is not full, and save again."
+                         ) from trouble  # fmt: skip
+        return self.history(kind, key)[0]
+
+    @staticmethod
+    def _revision(row: Any) -> Revision:
+        return Revision(
+            kind=row.kind,
+            key=row.key,
+            number=row.number,
+            name=row.name,
+            saved_at=datetime.fromisoformat(row.saved_at),
+            note=row.note,
+            content=row.content,
+            digest=row.digest,
+        )
