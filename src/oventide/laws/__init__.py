@@ -1,1 +1,1 @@
-"""Rate laws, pure and without knowledge of bread: cardinal temperature, Arrhenius, D and z, osmotic inhibition."""
+"""Rate laws, pure and compiled: cardinal temperature, Arrhenius, osmotic brake, saturating uptake."""

@@ -1,0 +1,159 @@
+"""Yeast at work in one cell of dough over one time step.
+
+    dG/dt = q30·γ(T)·f_osm·f_fat·f_spice·f_eth·X·a·[s + (1 - s)·m·r·0.75],  s = S/(S + 0.15), r = M/(M + 0.30)
+
+G CO2 made, X yeast, a its adaptation, S hexose, M maltose from damaged starch, m readiness for maltose.
+CO2 and sugar balances close to rounding: what is made is what was taken up.
+"""
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from oventide.compiled import compiled
+from oventide.dough.gas import co2_bubbles_mmol, gas_pressure_kpa
+from oventide.dough.state import (
+    ADAPTED,
+    AIR,
+    CO2,
+    CO2_LOST,
+    CO2_MADE,
+    ETHANOL,
+    ETHANOL_MOLAR_G,
+    GAS_KPA_ML_PER_MMOL_K,
+    GROWTH_LEFT,
+    HEXOSE,
+    HEXOSE_MOLAR_G,
+    MALTOSE,
+    MALTOSE_READY,
+    P_AMYLASE,
+    P_AMYLASE_EA,
+    P_CRITICAL,
+    P_DENSE_ML,
+    P_DOUGH_KG,
+    P_ETHANOL_STOP,
+    P_FRESH_ML,
+    P_GROWTH,
+    P_GROWTH_ALLOWANCE,
+    P_GROWTH_HALF_OSM,
+    P_GROWTH_LAG,
+    P_GROWTH_STEEP,
+    P_HALF_OSM,
+    P_HEAT,
+    P_HEXOSE_HALF,
+    P_INDUCTION,
+    P_LAG,
+    P_LEAK_OVER,
+    P_LEAK_QUIET,
+    P_MALTOSE_HALF,
+    P_MALTOSE_SPEED,
+    P_OSM_STEEP,
+    P_OSMOLES,
+    P_RATE,
+    P_SOLVENT,
+    P_STATIC,
+    P_SUGAR_PER_CO2,
+    P_WATER,
+    P_WIDTH,
+    READY_TO_GROW,
+    STARCH_SUGAR,
+    YEAST,
+)
+from oventide.dough.temperature import L_AT_26, gas_law, growth_law
+from oventide.laws.arrhenius import arrhenius
+from oventide.laws.osmotic import osmotic_brake
+from oventide.laws.uptake import left_after_uptake
+
+Array = NDArray[np.float64]
+
+
+@compiled
+def osmolality(y: Array, p: Array) -> float:
+    """Dissolved particles in the water that dissolves [osm/kg]: salt, lactose, hexose, maltose."""
+    particles = p[P_OSMOLES] + 1000.0 * (y[HEXOSE] / HEXOSE_MOLAR_G + y[MALTOSE] / (2.0 * HEXOSE_MOLAR_G))
+    return particles / p[P_SOLVENT]
+
+
+@compiled
+def leak_per_h(p: Array, volume: float) -> float:
+    """Share of the gas in bubbles that is lost per hour at a relative volume."""
+    over = (volume - p[P_CRITICAL]) / p[P_WIDTH]
+    if over < -30.0:
+        return p[P_LEAK_QUIET]
+    return p[P_LEAK_QUIET] + p[P_LEAK_OVER] / (1.0 + math.exp(-over))
+
+
+@compiled
+def ferment_step(y: Array, p: Array, temperature_c: float, dt_s: float) -> float:
+    """Advance a cell's ferment vector (NY,) in place by `dt_s` [s, up to 300] at `temperature_c` [°C].
+
+    Returns its heat [W per kg dough], the mean over the step. Readiness and starch are taken exactly over the
+    step, sugar uptake backward in time, growth and leak by their means over the step.
+    """
+    h = dt_s / 3600.0
+    gas_rate = gas_law(temperature_c, p)
+    growth = growth_law(temperature_c, p)
+
+    # readiness: 1 - a falls exponentially; the mean over the step is what counts
+    adapting = gas_rate / p[L_AT_26] / p[P_LAG] * h
+    kept = math.exp(-adapting)
+    mean_kept = (1.0 - kept) / adapting if adapting > 1e-9 else 1.0
+    adapted = 1.0 - (1.0 - y[ADAPTED]) * mean_kept
+    y[ADAPTED] = 1.0 - (1.0 - y[ADAPTED]) * kept
+
+    osm = osmolality(y, p)
+    ready = 1.0 - (1.0 - y[READY_TO_GROW]) * math.exp(-0.5 * p[P_GROWTH_LAG] * growth * h)
+    y[READY_TO_GROW] = 1.0 - (1.0 - y[READY_TO_GROW]) * math.exp(-p[P_GROWTH_LAG] * growth * h)
+    grow = 0.0
+    if growth > 0.0 and y[GROWTH_LEFT] > 0.0:
+        rate = p[P_GROWTH] * growth * osmotic_brake(osm, p[P_GROWTH_HALF_OSM], p[P_GROWTH_STEEP])
+        r4 = ready * ready
+        per_left = rate * r4 * r4 * y[YEAST] / p[P_GROWTH_ALLOWANCE] * h
+        # dX = X r N/N0: N falls by dX; taken half forward, half back
+        grow = y[GROWTH_LEFT] * per_left / (1.0 + 0.5 * per_left - 0.5 * per_left * y[GROWTH_LEFT] / max(y[YEAST], 1e-9))
+        grow = min(max(grow, 0.0), y[GROWTH_LEFT])
+    yeast = y[YEAST] + 0.5 * grow
+    y[YEAST] += grow
+    y[GROWTH_LEFT] -= grow
+
+    alcohol = y[ETHANOL] * ETHANOL_MOLAR_G / p[P_WATER]
+    drunk = max(0.0, 1.0 - alcohol / p[P_ETHANOL_STOP])
+    brake = osmotic_brake(osm, p[P_HALF_OSM], p[P_OSM_STEEP]) * p[P_STATIC] * drunk
+    demand = p[P_RATE] * gas_rate * brake * yeast * adapted * h * p[P_SUGAR_PER_CO2]
+
+    hexose = left_after_uptake(y[HEXOSE], demand, p[P_HEXOSE_HALF])
+    used = y[HEXOSE] - hexose
+    sated = used / demand if demand > 1e-15 else y[HEXOSE] / (y[HEXOSE] + p[P_HEXOSE_HALF])
+    y[HEXOSE] = hexose
+
+    starch = y[STARCH_SUGAR] * math.exp(-p[P_AMYLASE] * arrhenius(temperature_c, p[P_AMYLASE_EA], 30.0) * h)
+    maltose = y[MALTOSE] + y[STARCH_SUGAR] - starch
+    y[STARCH_SUGAR] = starch
+    hungry = 1.0 - sated
+    unready = (1.0 - y[MALTOSE_READY]) * math.exp(-0.5 * hungry / p[P_INDUCTION] * gas_rate * h)
+    y[MALTOSE_READY] = 1.0 - (1.0 - y[MALTOSE_READY]) * math.exp(-hungry / p[P_INDUCTION] * gas_rate * h)
+    left = left_after_uptake(maltose, demand * hungry * (1.0 - unready) * p[P_MALTOSE_SPEED], p[P_MALTOSE_HALF])
+    used += maltose - left
+    y[MALTOSE] = left
+
+    made = used / p[P_SUGAR_PER_CO2]
+    y[CO2_MADE] += made
+    y[ETHANOL] += made
+    y[CO2] += 0.5 * made
+    bubbles = co2_bubbles_mmol(y, p, temperature_c)
+    moles_ml = GAS_KPA_ML_PER_MMOL_K * (temperature_c + 273.15) / gas_pressure_kpa(p, temperature_c)
+    volume = (p[P_DENSE_ML] + (bubbles + y[AIR]) * moles_ml) / p[P_FRESH_ML]
+    y[CO2] += 0.5 * made
+    lost = min(y[CO2], bubbles * (1.0 - math.exp(-leak_per_h(p, volume) * h)))
+    y[CO2] -= lost
+    y[CO2_LOST] += lost
+    return made * p[P_HEAT] / p[P_DOUGH_KG] / dt_s
+
+
+@compiled
+def ferment_for(y: Array, p: Array, temperature_c: float, seconds: float, step_s: float) -> None:
+    """Advance one cell in place for a time at one temperature, in steps of at most `step_s` [s]."""
+    steps = max(1, math.ceil(seconds / step_s))
+    for _ in range(steps):
+        ferment_step(y, p, temperature_c, seconds / steps)

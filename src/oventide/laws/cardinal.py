@@ -1,0 +1,38 @@
+"""Rates between cardinal temperatures and cardinal acidities: nothing below a least, best at an optimum, nothing above a most."""
+
+from oventide.compiled import compiled
+
+
+@compiled
+def cardinal_temperature(temperature_c: float, least_c: float, best_c: float, most_c: float) -> float:
+    """Cardinal temperature model with inflection: relative rate [1], 1 at `best_c`, 0 outside (least, most) [°C].
+
+    γ(T) = (T-Tmax)(T-Tmin)² / {(Topt-Tmin)[(Topt-Tmin)(T-Topt) - (Topt-Tmax)(Topt+Tmin-2T)]}
+    (Rosso, Lobry, Bajard, Flandrois 1993, J Theor Biol 162:447; equation remembered). Valid where
+    Topt > (Tmin+Tmax)/2; near Tmin it behaves as the square-root law.
+
+    >>> cardinal_temperature(36.0, -1.0, 36.0, 46.0), cardinal_temperature(-1.0, -1.0, 36.0, 46.0)
+    (1.0, 0.0)
+    """
+    if temperature_c <= least_c or temperature_c >= most_c:
+        return 0.0
+    span = best_c - least_c
+    above = (temperature_c - most_c) * (temperature_c - least_c) ** 2
+    below = span * (span * (temperature_c - best_c) - (best_c - most_c) * (best_c + least_c - 2.0 * temperature_c))
+    return above / below
+
+
+@compiled
+def cardinal_acidity(ph: float, least: float, best: float, most: float) -> float:
+    """Cardinal pH model: relative rate [1], 1 at `best`, 0 outside (least, most).
+
+    (pH-min)(pH-max) / [(pH-min)(pH-max) - (pH-opt)²] (Rosso et al. 1995, Appl Environ Microbiol 61:610;
+    equation remembered).
+
+    >>> round(cardinal_acidity(4.5, 3.9, 5.3, 6.7), 2)
+    0.67
+    """
+    if ph <= least or ph >= most:
+        return 0.0
+    product = (ph - least) * (ph - most)
+    return product / (product - (ph - best) ** 2)

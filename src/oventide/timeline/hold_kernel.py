@@ -1,0 +1,388 @@
+"""Heat and fermentation of dough outside the oven, compiled over members.
+
+Cells are shares of the dough's mass; a cell grows as its gas grows. Heat is advanced by a two-stage, second-order,
+stiffly accurate scheme (SDIRK2) on enthalpy, so that the melting of butter is neither lost nor counted twice;
+fermentation follows at the mean temperature of the step, and its heat enters the next step.
+"""
+
+import math
+
+import numba
+import numpy as np
+from numpy.typing import NDArray
+
+from oventide.compiled import compiled, compiled_over_members
+from oventide.dough.fat import solid_fat
+from oventide.dough.fermentation import ferment_step
+from oventide.dough.gas import relative_volume
+from oventide.dough.state import (
+    CO2_MADE,
+    ETHANOL,
+    ETHANOL_MOLAR_G,
+    HEXOSE,
+    MALTOSE,
+    P_CRITICAL,
+    P_DENSE_ML,
+    P_FAT_OFFSET,
+    P_FRESH_ML,
+)
+from oventide.matter.properties import gas_conductivity_w_mk, porous_conductivity_w_mk
+
+Array = NDArray[np.float64]
+
+OBS_MEAN_C, OBS_CORE_C, OBS_TOP_C, OBS_BOTTOM_C, OBS_RISE, OBS_SOLID_FAT, OBS_SOLID_FAT_SOFTEST = 0, 1, 2, 3, 4, 5, 6
+OBS_SUGAR, OBS_CO2_MADE, OBS_OVER_PROOF, OBS_ETHANOL, OBS_SOLID_FAT_OUTER = 7, 8, 9, 10, 11
+HOLD_OBSERVABLES = (
+    "mean_c", "core_c", "top_c", "bottom_c", "rise", "solid_fat", "solid_fat_softest", "sugar_g", "co2_made_mmol",
+    "over_proof", "ethanol_g", "solid_fat_outer",
+)  # fmt: skip
+NOBS = 12
+
+# Constants of a member's body: dense dough, its surroundings, its bench.
+(
+    B_THICKNESS, B_DENSITY, B_HEAT_CAPACITY, B_CONDUCTIVITY, B_LATENT, B_H_BOTTOM, B_H_TOP, B_BENCH_K, B_BENCH_C,
+    B_BENCH_THICKNESS, B_CONTACT, B_BENCH_START, B_BENCH_FILM, B_KNIFE,
+) = range(14)  # fmt: skip
+NB = 14
+
+_GAMMA = 1.0 - 1.0 / math.sqrt(2.0)
+_SLAB, _CYLINDER = 0, 1
+BENCH_CELLS = 12
+_BENCH_RATIO = 1.5
+_TOLERANCE_K = 1e-5
+
+
+@compiled
+def solve_tridiagonal(lower: Array, diagonal: Array, upper: Array, right: Array, n: int) -> None:
+    """Solve in place: `right` becomes the solution, `diagonal` is overwritten (Thomas)."""
+    for i in range(1, n):
+        factor = lower[i] / diagonal[i - 1]
+        diagonal[i] -= factor * upper[i - 1]
+        right[i] -= factor * right[i - 1]
+    right[n - 1] /= diagonal[n - 1]
+    for i in range(n - 2, -1, -1):
+        right[i] = (right[i] - upper[i] * right[i + 1]) / diagonal[i]
+
+
+@compiled
+def _melt_slope(at_c: float, before_c: float, offset: float) -> float:
+    """Fall of solid fat per kelvin [1/K] as a secant: over the last change, or half a kelvin each way."""
+    low, high = before_c, at_c
+    if abs(high - low) < 0.05:
+        low, high = at_c - 0.5, at_c + 0.5
+    return (solid_fat(low, offset) - solid_fat(high, offset)) / (high - low)
+
+
+@compiled
+def _implicit_stage(
+    temperature: Array, content: Array, capacity: Array, latent: Array, between: Array, source: Array,
+    bottom: float, top: float, air_c: float, step_s: float, offset: float, n: int,
+    lower: Array, diagonal: Array, upper: Array, right: Array, before: Array,
+) -> None:  # fmt: skip
+    """Solve C·T - L·s(T) - step·(conduction + source) = content for T, in place, by secant steps.
+
+    between[i] joins cells i and i + 1 [W/K]; bottom and top join the ends to the air. Units per m² or per m.
+    """
+    for i in range(n):
+        before[i] = temperature[i]
+    for _ in range(12):
+        largest = 0.0
+        for i in range(n):
+            flow = source[i]
+            joined = 0.0
+            lower[i] = 0.0
+            upper[i] = 0.0
+            if i > 0:
+                flow += between[i - 1] * (temperature[i - 1] - temperature[i])
+                joined += between[i - 1]
+                lower[i] = -step_s * between[i - 1]
+            else:
+                flow += bottom * (air_c - temperature[i])
+                joined += bottom
+            if i < n - 1:
+                flow += between[i] * (temperature[i + 1] - temperature[i])
+                joined += between[i]
+                upper[i] = -step_s * between[i]
+            else:
+                flow += top * (air_c - temperature[i])
+                joined += top
+            held = capacity[i] * temperature[i]
+            slope = capacity[i] + step_s * joined
+            if latent[i] > 0.0:
+                held -= latent[i] * solid_fat(temperature[i], offset)
+                slope += latent[i] * _melt_slope(temperature[i], before[i], offset)
+            diagonal[i] = slope
+            right[i] = content[i] + step_s * flow - held
+        solve_tridiagonal(lower, diagonal, upper, right, n)
+        for i in range(n):
+            before[i] = temperature[i]
+            temperature[i] += right[i]
+            largest = max(largest, abs(right[i]))
+        if largest < _TOLERANCE_K:
+            break
+
+
+@compiled
+def _bench_layers(body: Array, capacity: Array, resistance: Array) -> None:
+    """Heat capacity [J/(m²·K)] and half resistance [m²·K/W] of the bench's layers, thin at the dough, bottom first."""
+    thin = (_BENCH_RATIO - 1.0) / (_BENCH_RATIO**BENCH_CELLS - 1.0) * body[B_BENCH_THICKNESS]
+    for j in range(BENCH_CELLS):
+        layer = thin * _BENCH_RATIO ** (BENCH_CELLS - 1 - j)
+        capacity[j] = layer * body[B_BENCH_C]
+        resistance[j] = layer / (2.0 * body[B_BENCH_K])
+
+
+@compiled
+def _conductances(
+    shape: int, faces: Array, volume: Array, body: Array, fresh_air: float, has_bench: bool,
+    capacity: Array, resistance: Array, between: Array,
+) -> tuple[float, float]:  # fmt: skip
+    """Fill `between`; return the conductance of the bottom and the top end to the air.
+
+    Slab per m² of floor; cylinder per metre of length, radial, nothing through the axis.
+    """
+    n = volume.shape[0]
+    first = BENCH_CELLS if has_bench else 0
+    if shape == _CYLINDER:
+        radius = 0.5 * body[B_THICKNESS]
+        inner = 0.0
+        joint = 0.0
+        for i in range(n):
+            outer = math.sqrt(inner * inner + radius * radius * (faces[i + 1] - faces[i]) * volume[i])
+            centre = math.sqrt(0.5 * (inner * inner + outer * outer))
+            porosity = min(0.97, max(0.0, 1.0 - (1.0 - fresh_air) / volume[i]))
+            k = porous_conductivity_w_mk(body[B_CONDUCTIVITY], gas_conductivity_w_mk(20.0), porosity)
+            if i > 0:
+                between[i - 1] = 1.0 / (joint + math.log(centre / inner) / (2.0 * math.pi * k))
+            joint = math.log(outer / centre) / (2.0 * math.pi * k)
+            inner = outer
+        return 0.0, 1.0 / (joint + 1.0 / (2.0 * math.pi * inner * body[B_H_TOP]))
+    for i in range(n):
+        porosity = min(0.97, max(0.0, 1.0 - (1.0 - fresh_air) / volume[i]))
+        k = porous_conductivity_w_mk(body[B_CONDUCTIVITY], gas_conductivity_w_mk(20.0), porosity)
+        resistance[first + i] = body[B_THICKNESS] * (faces[i + 1] - faces[i]) * volume[i] / (2.0 * k)
+    last = first + n - 1
+    for i in range(last):
+        between[i] = 1.0 / (resistance[i] + resistance[i + 1])
+    if has_bench:
+        between[first - 1] = 1.0 / (resistance[first - 1] + body[B_CONTACT] + resistance[first])
+        bottom = 1.0 / (1.0 / body[B_BENCH_FILM] + resistance[0])
+    else:
+        bottom = 1.0 / (1.0 / body[B_H_BOTTOM] + resistance[0]) if body[B_H_BOTTOM] > 0.0 else 0.0
+    return bottom, 1.0 / (1.0 / body[B_H_TOP] + resistance[last]) if body[B_H_TOP] > 0.0 else 0.0
+
+
+@compiled
+def _air_at(air_s: Array, air_c: Array, time_s: float) -> float:
+    """Air temperature at a time, straight lines between knots, held at the ends [°C]."""
+    last = air_s.shape[0] - 1
+    if time_s <= air_s[0]:
+        return air_c[0]
+    if time_s >= air_s[last]:
+        return air_c[last]
+    i = int(np.searchsorted(air_s, time_s, side="right")) - 1
+    share = (time_s - air_s[i]) / (air_s[i + 1] - air_s[i])
+    return air_c[i] + share * (air_c[i + 1] - air_c[i])
+
+
+@compiled
+def observe(
+    shape: int, faces: Array, temperature: Array, ferment: Array, volume: Array, body: Array, p: Array,
+    insulated: bool, bottom: float, top: float, air_c: float, bench_c: float, seen: Array,
+) -> None:  # fmt: skip
+    """Fill the observables of one member. bottom and top are the end conductances per m² (slab) or m (cylinder)."""
+    n = temperature.shape[0]
+    mean, rise, solid, softest, sugar, made, ethanol, outer, outer_mass = 0.0, 0.0, 0.0, 1.0, 0.0, 0.0, 0.0, 0.0, 0.0
+    for i in range(n):
+        mass = faces[i + 1] - faces[i]
+        mean += mass * temperature[i]
+        rise += mass * volume[i]
+        sugar += mass * (ferment[i, HEXOSE] + ferment[i, MALTOSE])
+        made += mass * ferment[i, CO2_MADE]
+        ethanol += mass * ferment[i, ETHANOL]
+    # depth below the surface that the hand meets: cell by cell from the top down
+    height = 0.5 * body[B_THICKNESS] if shape == _CYLINDER else body[B_THICKNESS]
+    knife = min(body[B_KNIFE], 0.5 * height)
+    below = 0.0
+    radius = height * math.sqrt(rise)
+    for j in range(n):
+        i = n - 1 - j
+        mass = faces[i + 1] - faces[i]
+        here = solid_fat(temperature[i], p[P_FAT_OFFSET])
+        solid += mass * here
+        softest = min(softest, here)
+        if shape == _CYLINDER:
+            deep = radius * (1.0 - math.sqrt(faces[i]))
+        else:
+            deep = below + height * mass * volume[i]
+        if below < knife:
+            part = mass * min(1.0, (knife - below) / max(1e-12, deep - below))
+            outer += part * here
+            outer_mass += part
+        below = deep
+    seen[OBS_MEAN_C] = mean
+    seen[OBS_RISE] = rise
+    seen[OBS_SOLID_FAT] = solid
+    seen[OBS_SOLID_FAT_SOFTEST] = softest
+    seen[OBS_SUGAR] = sugar
+    seen[OBS_CO2_MADE] = made
+    seen[OBS_OVER_PROOF] = rise - p[P_CRITICAL]
+    seen[OBS_ETHANOL] = ethanol * ETHANOL_MOLAR_G / 1000.0
+    seen[OBS_SOLID_FAT_OUTER] = outer / outer_mass
+    # the very surface: where the film's flow meets the dough's
+    surface_film = body[B_H_TOP]
+    if shape == _CYLINDER:
+        surface_film *= 2.0 * math.pi * radius
+    top_c = temperature[n - 1]
+    if top > 0.0:
+        top_c = air_c - top * (air_c - temperature[n - 1]) / surface_film
+    seen[OBS_TOP_C] = top_c
+    if shape == _CYLINDER or insulated:
+        seen[OBS_BOTTOM_C] = temperature[0]
+        seen[OBS_CORE_C] = temperature[0]
+        return
+    middle = 0
+    while faces[middle + 1] < 0.5:
+        middle += 1
+    core = temperature[middle]
+    if faces[middle + 1] - 0.5 < 1e-9 and middle + 1 < n:
+        core = 0.5 * (core + temperature[middle + 1])
+    seen[OBS_CORE_C] = core
+    seen[OBS_BOTTOM_C] = bench_c if body[B_BENCH_THICKNESS] > 0.0 else air_c - bottom * (air_c - temperature[0]) / body[B_H_BOTTOM]
+
+
+@compiled
+def _advance_member(
+    temperature: Array, ferment: Array, shape: int, faces: Array, body: Array, p: Array, air_s: Array, air_c: Array,
+    has_bench: bool, rise_free: bool, times: Array, sample_at: NDArray[np.int64], planned_end: float,
+    watch: int, threshold: float, direction: float, samples: Array, end_temperature: Array, end_ferment: Array,
+) -> float:  # fmt: skip
+    """One member through its times; returns when it ended [s]. `temperature` and `ferment` are advanced in place."""
+    n = temperature.shape[0]
+    first = BENCH_CELLS if has_bench else 0
+    all_cells = n + first
+    fresh_air = 1.0 - p[P_DENSE_ML] / p[P_FRESH_ML]
+    insulated = not has_bench and body[B_H_BOTTOM] <= 0.0
+    offset = p[P_FAT_OFFSET]
+
+    capacity, latent, resistance = np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells)
+    between, source, heat, content = np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells)
+    lower, diagonal, upper, right = np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells)
+    warm, before, first_content = np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells)
+    volume, geometry = np.zeros(n), np.zeros(n)
+    seen, seen_before = np.zeros(NOBS), np.zeros(NOBS)
+    old_ferment = np.zeros(ferment.shape)
+
+    # mass of dough per m² of floor, or per m of log; freshly mixed volume holds air
+    whole = body[B_DENSITY] * (1.0 - fresh_air) * body[B_THICKNESS]
+    if shape == _CYLINDER:
+        whole *= 0.25 * math.pi * body[B_THICKNESS]
+    if has_bench:
+        _bench_layers(body, capacity, resistance)
+        for j in range(first):
+            warm[j] = body[B_BENCH_START]
+    for i in range(n):
+        mass = whole * (faces[i + 1] - faces[i])
+        capacity[first + i] = mass * body[B_HEAT_CAPACITY]
+        latent[first + i] = mass * body[B_LATENT]
+        warm[first + i] = temperature[i]
+        volume[i] = relative_volume(ferment[i], p, temperature[i])
+        geometry[i] = volume[i]
+
+    ended, sample = -1.0, 0
+    steps = times.shape[0]
+    for step in range(steps):
+        now = times[step]
+        if step > 0:
+            if rise_free:
+                for i in range(n):
+                    geometry[i] = volume[i]
+            dt = now - times[step - 1]
+            bottom, top = _conductances(shape, faces, geometry, body, fresh_air, has_bench, capacity, resistance, between)
+            for i in range(all_cells):
+                content[i] = capacity[i] * warm[i]
+                if latent[i] > 0.0:
+                    content[i] -= latent[i] * solid_fat(warm[i], offset)
+                source[i] = heat[i]
+            for i in range(n):
+                temperature[i] = warm[first + i]
+            part = _GAMMA * dt
+            _implicit_stage(
+                warm, content, capacity, latent, between, source, bottom, top,
+                _air_at(air_s, air_c, times[step - 1] + part), part, offset, all_cells,
+                lower, diagonal, upper, right, before,
+            )  # fmt: skip
+            for i in range(all_cells):
+                first_content[i] = capacity[i] * warm[i]
+                if latent[i] > 0.0:
+                    first_content[i] -= latent[i] * solid_fat(warm[i], offset)
+                content[i] += (1.0 - _GAMMA) / _GAMMA * (first_content[i] - content[i])
+            _implicit_stage(
+                warm, content, capacity, latent, between, source, bottom, top,
+                _air_at(air_s, air_c, now), part, offset, all_cells, lower, diagonal, upper, right, before,
+            )  # fmt: skip
+            for i in range(n):
+                for k in range(ferment.shape[1]):
+                    old_ferment[i, k] = ferment[i, k]
+                mass = whole * (faces[i + 1] - faces[i])
+                middle_c = 0.5 * (temperature[i] + warm[first + i])
+                heat[first + i] = mass * ferment_step(ferment[i], p, middle_c, dt)
+                volume[i] = relative_volume(ferment[i], p, warm[first + i])
+        bottom, top = _conductances(shape, faces, geometry, body, fresh_air, has_bench, capacity, resistance, between)
+        bench_c = 0.0
+        if has_bench:
+            # the dough's underside, from the flow through the contact
+            flow = between[first - 1] * (warm[first - 1] - warm[first])
+            bench_c = warm[first] + flow * resistance[first]
+        for k in range(NOBS):
+            seen_before[k] = seen[k]
+        observe(
+            shape, faces, warm[first:], ferment, volume, body, p, insulated, bottom, top,
+            _air_at(air_s, air_c, now), bench_c, seen,
+        )  # fmt: skip
+        while sample < sample_at.shape[0] and sample_at[sample] == step:
+            for k in range(NOBS):
+                samples[sample, k] = seen[k]
+            sample += 1
+
+        if ended < 0.0:
+            share, here = 1.0, False
+            if watch >= 0:
+                ahead = direction * (seen[watch] - threshold)
+                if ahead >= 0.0:
+                    here = True
+                    behind = direction * (seen_before[watch] - threshold) if step > 0 else 0.0
+                    share = -behind / (ahead - behind) if step > 0 and ahead > behind else 1.0
+            if now >= planned_end:
+                planned_share = (planned_end - times[step - 1]) / (now - times[step - 1]) if step > 0 else 1.0
+                share = min(share, planned_share) if here else planned_share
+                here = True
+            if step == steps - 1:
+                here = True
+            if here:
+                # straight between the two states, so that every balance still holds
+                ended = now if step == 0 else times[step - 1] + share * (now - times[step - 1])
+                for i in range(n):
+                    was = temperature[i] if step > 0 else warm[first + i]
+                    end_temperature[i] = was + share * (warm[first + i] - was)
+                    for k in range(ferment.shape[1]):
+                        then = old_ferment[i, k] if step > 0 else ferment[i, k]
+                        end_ferment[i, k] = then + share * (ferment[i, k] - then)
+    for i in range(n):
+        temperature[i] = warm[first + i]
+    return ended
+
+
+@compiled_over_members
+def advance_members(
+    temperature: Array, ferment: Array, shape: int, faces: Array, body: Array, p: Array, air_s: Array, air_c: Array,
+    has_bench: bool, rise_free: bool, times: Array, sample_at: NDArray[np.int64], planned_end: Array,
+    watch: int, threshold: float, direction: float, samples: Array, end_s: Array, end_temperature: Array,
+    end_ferment: Array,
+) -> None:  # fmt: skip
+    """Every member on its own: see `_advance_member`. Arrays lead with the member."""
+    for m in numba.prange(temperature.shape[0]):
+        end_s[m] = _advance_member(
+            temperature[m], ferment[m], shape, faces, body[m], p[m], air_s, air_c[m], has_bench, rise_free, times,
+            sample_at, planned_end[m], watch, threshold, direction, samples[m], end_temperature[m], end_ferment[m],
+        )  # fmt: skip
