@@ -36,7 +36,7 @@ def solid_fat(temperature_c: float, offset: float) -> float:
         share = _SOLID[i] + part * (_SOLID[i + 1] - _SOLID[i])
     # Full offset from 0.10 solid upwards, none at 0.
     moved = share + offset * min(1.0, share / 0.10)
-    return min(1.0, max(0.0, moved))
+    return float(min(1.0, max(0.0, moved)))
 
 
 @compiled

@@ -36,7 +36,7 @@ class Physics(NamedTuple):
 def component_property(component: int, first: int, temperature_c: float) -> float:
     """One quadratic of the Choi-Okos table: a + b t + c t², in the table's unit. `first` is its first column."""
     t = min(150.0, max(-40.0, temperature_c))
-    return _ROWS[component, first] + t * (_ROWS[component, first + 1] + t * _ROWS[component, first + 2])
+    return float(_ROWS[component, first] + t * (_ROWS[component, first + 1] + t * _ROWS[component, first + 2]))
 
 
 @compiled
@@ -90,7 +90,7 @@ def porous_conductivity_w_mk(dense: float, gas: float, porosity: float) -> float
 def shares_of(water: float, protein: float, fat: float, carbohydrate: float, fibre: float, ash: float) -> Array:
     """Mass shares in the order of COMPONENTS, scaled to add to 1 (salt counts as ash, alcohol as water)."""
     parts = np.array([water, protein, fat, carbohydrate, fibre, ash], dtype=np.float64)
-    return parts / parts.sum()
+    return np.asarray(parts / parts.sum())
 
 
 def dough_physics(

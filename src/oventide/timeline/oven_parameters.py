@@ -1,0 +1,85 @@
+"""The vector of a member's constants that the oven's compiled loops read, by index."""
+
+(
+    DRY_HEAT,  # heat capacity of dry matter [J/(kg·K)]
+    DRY_VOLUME,  # volume of dense dry matter [m3/kg]
+    K_WET,  # conductivity of dense dough at its first water [W/(m·K)]
+    K_DRY,  # conductivity of dense dry matter [W/(m·K)]
+    FIRST_WATER,  # [kg/kg dry]
+    FAT,  # milk fat [kg/kg dry]
+    FAT_OFFSET,
+    FUSION,  # [J/kg fat]
+    PRESSURE,  # [Pa]
+    BOILING,  # boiling point at that pressure [°C]
+    OPEN_CRUMB,
+    OPEN_CRUST,
+    GO_SHARE,  # 1 - return share
+    K_CEILING,
+    LIQUID_D,
+    DARCY,  # steam's conductance by pressure [kg/(m·s·Pa)]
+    CRUST_RATIO,
+    PORE,
+    CRUST_K,
+    SORB_HALF,
+    SORB_N,
+    SORB_SHIFT,
+    SET_K0,
+    SET_E,
+    BROWN_K0,  # with the recipe's factor
+    BROWN_E,
+    BROWN_END,
+    BROWN_WET,
+    BROWN_FACTOR,
+    RETAINED,
+    START_C,  # temperature at the oven's door, mean [°C]
+    START_MOLES,  # moles of free dry gas [mol/kg dry]
+    DISSOLVED,  # carbon dioxide dissolved at the oven's door [mol/kg dry]
+    GAS_RATE,  # yeast's gas at the oven's door [mol/(kg dry·s)]
+) = range(34)
+NPAR = 34
+
+(
+    S_FILM,  # convective film, top [W/(m2·K)]
+    S_EMISSIVITY,
+    S_WALL_STEP,
+    S_COVER,  # conductance through the cover, or -1 where open
+    S_LEAK,
+    S_VENT,
+    S_MASS_TOP,  # vapour film, top [kg/(m2·s·Pa)]
+    S_TIN,  # conductance to the base [W/(m2·K)]
+    S_MASS_BASE,
+    S_VAPOUR,  # vapour pressure of the air [Pa]
+    S_DOME,
+) = range(11)
+NSTAGE = 11
+
+OVEN_OBSERVABLES: tuple[str, ...] = (
+    "core_c",
+    "centre_c",
+    "surface_c",
+    "base_c",
+    "mean_c",
+    "loss",
+    "colour_top",
+    "lightness_top",
+    "colour_base",
+    "set_coldest",
+    "height_mm",
+    "water_mean",
+)
+"""Names of the observables, in the order of the last axis of `OvenRun.samples`."""
+(
+    OBS_CORE,
+    OBS_CENTRE,
+    OBS_SURFACE,
+    OBS_BASE,
+    OBS_MEAN,
+    OBS_LOSS,
+    OBS_COLOUR_TOP,
+    OBS_LIGHTNESS_TOP,
+    OBS_COLOUR_BASE,
+    OBS_SET,
+    OBS_HEIGHT,
+    OBS_WATER,
+) = range(12)
+NOBS = 12
