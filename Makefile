@@ -5,8 +5,8 @@ PYTHON ?= $(shell for name in python3.11 python3.12 python3.13 python3.14 python
 	if "$$name" -c 'import sys; sys.exit(sys.version_info < (3, 11))' >/dev/null 2>&1; then echo "$$name"; break; fi; done)
 PORT   ?= 8577
 BIN    := $(VENV)/bin
-PIP    := $(BIN)/python -m pip --disable-pip-version-check --no-input
-LOCKED := $(PIP) install --quiet --require-hashes --only-binary :all:
+PIP    := $(BIN)/python -m pip --disable-pip-version-check --no-input --quiet --quiet
+LOCKED := $(PIP) install --require-hashes --only-binary :all:
 
 # Compiled kernels are kept beside the sources that they belong to, so that `make clean` takes them along.
 export OVENTIDE_CACHE ?= $(CURDIR)/build/kernels
@@ -52,14 +52,14 @@ $(VENV)/.built-in:
 $(VENV)/.run.stamp: requirements.lock pyproject.toml | $(VENV)/.built-in
 	@echo 'installing requirements.lock (about 650 MB on disk, once)'
 	@$(LOCKED) -r requirements.lock
-	@$(PIP) install --quiet --no-deps --no-build-isolation --editable .
+	@$(PIP) install --no-deps --no-build-isolation --editable .
 	@printf '%s' "$(CURDIR)" > $(VENV)/.built-in
 	@touch $@
 
 $(VENV)/.dev.stamp: requirements-dev.lock pyproject.toml | $(VENV)/.built-in
 	@echo 'installing requirements-dev.lock (about 1 GB on disk, once)'
 	@$(LOCKED) -r requirements-dev.lock
-	@$(PIP) install --quiet --no-deps --no-build-isolation --editable .
+	@$(PIP) install --no-deps --no-build-isolation --editable .
 	@printf '%s' "$(CURDIR)" > $(VENV)/.built-in
 	@touch $@
 
@@ -75,7 +75,7 @@ warm: $(VENV)/.run.stamp
 
 lock: | $(VENV)/.built-in
 	@test -x build/lock-venv/bin/python || $(BIN)/python -m venv build/lock-venv
-	@build/lock-venv/bin/python -m pip --disable-pip-version-check install --quiet uv
+	@build/lock-venv/bin/python -m pip --disable-pip-version-check install uv
 	build/lock-venv/bin/python tools/lock.py
 
 # --- the two commands -----------------------------------------------------------------------------------------
