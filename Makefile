@@ -41,8 +41,8 @@ $(VENV)/.built-in:
 	@if [ -z "$(PYTHON)" ]; then \
 		echo 'Oventide needs Python 3.11 or newer and found none. Install it (Debian and Ubuntu: apt install python3 python3-venv),'; \
 		echo 'or name it: make run PYTHON=/path/to/python3.11'; exit 1; fi
-	@"$(PYTHON)" -c 'import sys; v = sys.version_info; \
-		sys.exit(0 if v >= (3, 11) else f"Oventide needs Python 3.11 or newer; $(PYTHON) is {v[0]}.{v[1]}. Name another: make run PYTHON=...")'
+	@"$(PYTHON)" -c 'import sys; sys.exit(sys.version_info < (3, 11))' >/dev/null 2>&1 || { \
+		echo 'Oventide needs Python 3.11 or newer; $(PYTHON) is older or does not run. Name another: make run PYTHON=/path/to/python3.11'; exit 1; }
 	@"$(PYTHON)" -c 'import venv, ensurepip' 2>/dev/null || { \
 		echo '$(PYTHON) cannot build a virtual environment: its venv part is missing. Debian and Ubuntu: apt install python3-venv'; exit 1; }
 	@echo 'building $(VENV) with $(PYTHON)'
@@ -102,6 +102,7 @@ lint: $(VENV)/.dev.stamp
 
 docs: $(VENV)/.dev.stamp
 	$(BIN)/python -m mkdocs build --strict --quiet
+	@echo 'documents: build/site/index.html'
 
 bench: $(VENV)/.dev.stamp
 	@mkdir -p build
