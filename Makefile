@@ -3,7 +3,7 @@
 VENV   ?= .venv
 PYTHON ?= $(shell for name in python3.11 python3.12 python3.13 python3.14 python3 python; do \
 	if "$$name" -c 'import sys; sys.exit(sys.version_info < (3, 11))' >/dev/null 2>&1; then echo "$$name"; break; fi; done)
-PORT   ?= 8577
+PORT   ?=
 BIN    := $(VENV)/bin
 PIP    := $(BIN)/python -m pip --disable-pip-version-check --no-input --quiet --quiet
 LOCKED := $(PIP) install --require-hashes --only-binary :all:
@@ -24,7 +24,7 @@ endif
 .NOTPARALLEL:
 
 help:
-	@echo 'make run        build .venv, warm the compiled kernels, serve the workbench on 127.0.0.1:$(PORT)'
+	@echo 'make run        build .venv, warm the compiled kernels, serve the workbench on 127.0.0.1 (PORT=n for another port)'
 	@echo 'make test       everything that tests need, then the tests'
 	@echo 'make test-slow  the tests that take long, and only those'
 	@echo 'make lint       ruff, mypy, import contracts'
@@ -81,9 +81,10 @@ lock: | $(VENV)/.built-in
 # --- the two commands -----------------------------------------------------------------------------------------
 
 run: $(VENV)/.run.stamp build/warm.stamp
-	@$(BIN)/oventide serve --port $(PORT)
+	@$(BIN)/oventide serve $(if $(PORT),--port $(PORT))
 
 test: $(VENV)/.dev.stamp chromium
+	@mkdir -p build
 	$(BIN)/python -m pytest --cov=oventide --cov-report=term:skip-covered $(ARGS)
 
 # --- checks ---------------------------------------------------------------------------------------------------
@@ -95,8 +96,8 @@ test-slow: $(VENV)/.dev.stamp chromium
 	$(BIN)/python -m pytest -m slow --durations=15 $(ARGS)
 
 lint: $(VENV)/.dev.stamp
-	$(BIN)/python -m ruff check src tests tools benchmarks
-	$(BIN)/python -m ruff format --check src tests tools benchmarks
+	$(BIN)/python -m ruff check src tests tools benchmarks conftest.py
+	$(BIN)/python -m ruff format --check src tests tools benchmarks conftest.py
 	$(BIN)/python -m mypy
 	$(BIN)/python -c "from importlinter.cli import lint_imports_command as check; check()" --no-cache --no-logo
 

@@ -1,7 +1,20 @@
-"""Benchmarks: compiled code is kept beside the sources, and the first call, which compiles, is never measured."""
+"""Benchmarks: what a case may take, beside what it takes."""
 
-import os
-from pathlib import Path
+from collections.abc import Callable
+from typing import Any
 
-ROOT = Path(__file__).resolve().parent.parent
-os.environ.setdefault("OVENTIDE_CACHE", str(ROOT / "build" / "kernels"))
+import pytest
+
+
+@pytest.fixture
+def measured(benchmark: Any) -> Callable[..., Any]:
+    """Run a case once outside the clock, so that compiling is not measured, then measure it.
+
+    `budget_s` is what the case may take on two cores of an ordinary laptop; tools/bench.py prints it beside the median.
+    """
+
+    def run(case: Callable[[], Any], budget_s: float, rounds: int = 5) -> Any:
+        benchmark.extra_info["budget_s"] = budget_s
+        return benchmark.pedantic(case, rounds=rounds, warmup_rounds=1)
+
+    return run

@@ -1,7 +1,4 @@
-"""What every test stands on: the kernels' cache, hypothesis, and Chromium where pages are tested.
-
-Compiled kernels are kept in build/kernels of this checkout, so that a test never meets another checkout's code.
-"""
+"""What the tests stand on: hypothesis, and Chromium where pages are tested."""
 
 import os
 import shutil
@@ -17,8 +14,6 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
 
 ROOT = Path(__file__).resolve().parent.parent
-
-os.environ.setdefault("OVENTIDE_CACHE", str(ROOT / "build" / "kernels"))
 
 IN_CI = bool(os.environ.get("CI"))
 settings.register_profile(
