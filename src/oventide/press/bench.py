@@ -5,8 +5,8 @@ Fonts are those inside the typst wheel (and any in press/fonts), so that the pap
 """
 
 import json
+from functools import cache
 from importlib.resources import as_file, files
-from pathlib import Path
 
 import typst
 
@@ -15,33 +15,57 @@ from oventide.press.model import BenchSheet, Paper
 _RATIOS = (1.0, 0.95, 0.9, 0.85, 0.8, 0.76)
 """Sizes tried for one page, largest first. At the last one the clock is 16 pt, text 7.6 pt and nothing below 7 pt."""
 _RATIO_TWO_PAGES = 0.95
-FACES = ("Libertinus Serif",)
+FACES = ("Atkinson Hyperlegible Next", "Libertinus Serif")
+TITLE_FACES = ("Besley", "Libertinus Serif")
+"""The look's own faces (press/fonts); the second, inside the typst wheel, has the signs that the first lacks."""
 TYPST_PAPER = {"a4": "a4", "letter": "us-letter"}
 
 
-def page_count(source: bytes, inputs: dict[str, str], root: Path) -> int:
+@cache
+def _fonts() -> typst.Fonts:
+    """The fonts inside the wheel and those of this room, read once; none of the machine's own."""
+    with as_file(files("oventide.press").joinpath("fonts")) as folder:
+        return typst.Fonts(include_system_fonts=False, font_paths=[str(folder)])
+
+
+def compile_pdf(template: str, inputs: dict[str, str]) -> bytes:
+    """A template of this room with its data, as a PDF."""
+    with as_file(files("oventide.press")) as root:
+        return typst.compile(
+            root.joinpath(template).read_bytes(),
+            format="pdf",
+            root=str(root),
+            sys_inputs=inputs,
+            font_paths=_fonts(),
+        )
+
+
+def page_count(template: str, inputs: dict[str, str]) -> int:
     """Pages that a document takes, asked of its `<pages>` mark."""
-    answer = typst.query(
-        source, "<pages>", field="value", one=True, root=str(root), sys_inputs=inputs, ignore_system_fonts=True
-    )
+    with as_file(files("oventide.press")) as root:
+        answer = typst.query(
+            root.joinpath(template).read_bytes(),
+            "<pages>",
+            field="value",
+            one=True,
+            root=str(root),
+            sys_inputs=inputs,
+            font_paths=_fonts(),
+        )
     return int(json.loads(answer))
 
 
 def render_pdf(sheet: BenchSheet, paper: Paper = "a4") -> bytes:
     """The sheet as a PDF: at the largest size that fits one page, or else on as many pages as a legible size needs."""
-    room = files("oventide.press")
     inputs = {
         "sheet": sheet.model_dump_json(),
         "paper": TYPST_PAPER[paper],
         "faces": json.dumps(FACES),
+        "title_faces": json.dumps(TITLE_FACES),
         "pages": "1",
     }
-    with as_file(room) as root:
-        source = root.joinpath("sheet.typ").read_bytes()
-        for ratio in _RATIOS:
-            inputs["ratio"] = str(ratio)
-            if page_count(source, inputs, root) == 1:
-                break
-        else:
-            inputs |= {"ratio": str(_RATIO_TWO_PAGES), "pages": "2"}
-        return typst.compile(source, format="pdf", root=str(root), sys_inputs=inputs, ignore_system_fonts=True)
+    for ratio in _RATIOS:
+        inputs["ratio"] = str(ratio)
+        if page_count("sheet.typ", inputs) == 1:
+            return compile_pdf("sheet.typ", inputs)
+    return compile_pdf("sheet.typ", inputs | {"ratio": str(_RATIO_TWO_PAGES), "pages": "2"})

@@ -19,7 +19,9 @@ class SheetRow(Frozen):
     """Preparation, or what is not known about the line."""
     baker_percent: str = ""
     weight: str
-    """With its unit: 352 g, or 12.4 oz."""
+    """With its unit: 352 g."""
+    ounces: str = ""
+    """The same in ounces, where asked."""
 
 
 class SheetBlock(Frozen):
@@ -37,7 +39,7 @@ class SheetStep(Frozen):
 
     number: int
     clock: str
-    """HH:MM where a ready-by time was given, else minutes from the start (+0:45)."""
+    """HH:MM (and +1 for the next day) where a ready-by time was given, else time from the start (+0:45)."""
     name: str
     detail: str = ""
     """Where and how: in the fridge, covered; oven 170 °C, fan."""

@@ -2,14 +2,11 @@
 
 import json
 import math
-from importlib.resources import as_file, files
 from itertools import pairwise
 from typing import Any
 
-import typst
-
 from oventide.errors import refuse
-from oventide.press.bench import FACES, TYPST_PAPER
+from oventide.press.bench import FACES, TITLE_FACES, TYPST_PAPER, compile_pdf
 from oventide.press.model import Paper
 
 STRIP_MM: dict[Paper, float] = {"a4": 260.0, "letter": 250.0}
@@ -85,7 +82,10 @@ def render_ruler(title: str, log_length_mm: float, cut_marks_mm: tuple[float, ..
         "check_bar": round(CHECK_BAR_MM),
         "parts": strips(log_length_mm, cut_marks_mm, STRIP_MM[paper]),
     }
-    inputs = {"ruler": json.dumps(data), "paper": TYPST_PAPER[paper], "faces": json.dumps(FACES)}
-    with as_file(files("oventide.press")) as root:
-        source = root.joinpath("ruler.typ").read_bytes()
-        return typst.compile(source, format="pdf", root=str(root), sys_inputs=inputs, ignore_system_fonts=True)
+    inputs = {
+        "ruler": json.dumps(data),
+        "paper": TYPST_PAPER[paper],
+        "faces": json.dumps(FACES),
+        "title_faces": json.dumps(TITLE_FACES),
+    }
+    return compile_pdf("ruler.typ", inputs)

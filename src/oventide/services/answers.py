@@ -75,6 +75,7 @@ class WeighLine(Frozen):
     text: str
     name: str
     ingredient: str | None
+    preparation: str = ""
     baker_percent: float | None
     """Share of all flour in dough and preferments [%]."""
     grams: float | None

@@ -1,0 +1,364 @@
+"""The commands. Each opens its formula, asks one use case, and shows the answer or prints it as JSON.
+
+Nothing heavy is imported before a command runs, so that help comes at once.
+"""
+
+import os
+import sys
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+from typer.core import TyperGroup
+
+from oventide.errors import Refusal, refuse
+
+if TYPE_CHECKING:
+    from pydantic import BaseModel
+
+    from oventide.services.answers import Scaling
+    from oventide.timeline.procedure import Product
+
+REFUSED = 2
+BROKEN = 1
+
+
+class _Guarded(TyperGroup):
+    """Every command behind one guard: a refusal is shown as field, value, remedy, and no traceback is."""
+
+    def invoke(self, ctx: Any) -> Any:
+        try:
+            return super().invoke(ctx)
+        except Refusal as refusal:
+            for complaint in refusal.complaints:
+                typer.echo(str(complaint), err=True)
+            raise typer.Exit(REFUSED) from refusal
+        except BrokenPipeError:
+            raise
+        except Exception as fault:
+            # typer's own signals (exit, usage) pass; Ctrl-C is no Exception and becomes exit 130 there
+            if type(fault).__module__.startswith("typer"):
+                raise
+            self._own_fault(fault)
+
+    def _own_fault(self, fault: Exception) -> None:
+        if os.environ.get("OVENTIDE_DEBUG"):
+            raise fault
+        typer.echo(
+            f"This is a fault of Oventide itself, not of your input: {type(fault).__name__}: {fault}\n"
+            "Nothing was stored. Set OVENTIDE_DEBUG=1 to see where it happened.",
+            err=True,
+        )
+        raise typer.Exit(BROKEN) from fault
+
+
+app = typer.Typer(
+    name="oventide",
+    cls=_Guarded,
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    help="A dough's formula, fitted to a tin and a kitchen, with a forecast of its whole timeline.",
+)
+
+Formula = Annotated[
+    str, typer.Argument(metavar="FORMULA", help="A file (TOML, JSON-LD, pasted text), '-' or a stored name.")
+]
+AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object (docs/schema.md).")]
+Spoons = Annotated[str | None, typer.Option(metavar="COUNTRY", help="Whose spoons: us, metric, imperial, au.")]
+Eggs = Annotated[str | None, typer.Option(metavar="CLASS", help="Egg size: us_large, eu_m, …")]
+KitchenFile = Annotated[
+    str | None, typer.Option("--kitchen", metavar="FILE", help="A kitchen's TOML, or a stored name.")
+]
+ReadyBy = Annotated[str | None, typer.Option(metavar="HH:MM", help="When the buns are to be ready, 24 h.")]
+Seed = Annotated[str, typer.Option(metavar="N", help="Seed of the ensemble; the same seed gives the same answer.")]
+Members = Annotated[str, typer.Option(metavar="N", help="How many plausible kitchens.")]
+Pieces = Annotated[str | None, typer.Option(metavar="N", help="Number of pieces.")]
+PieceG = Annotated[str | None, typer.Option(metavar="G", help="Dough for one piece, in g.")]
+DoughG = Annotated[str | None, typer.Option(metavar="G", help="Mass of the dough, preferment included, in g.")]
+FlourG = Annotated[str | None, typer.Option(metavar="G", help="All flour of dough and preferment, in g.")]
+Factor = Annotated[str | None, typer.Option(metavar="X", help="Times the formula.")]
+SheetSize = Annotated[
+    str | None, typer.Option("--sheet", metavar="WxL", help="Width along the log x length rolled up: 30x40cm, 12x16in.")
+]
+TinSize = Annotated[
+    str | None,
+    typer.Option("--tin", metavar="TIN", help="square:20cm, rectangle:20x30cm, round:24cm; :5cm adds the depth."),
+]
+Tins = Annotated[str | None, typer.Option(metavar="N", help="How many tins.")]
+Kerf = Annotated[str | None, typer.Option(metavar="MM", help="Loss at each cut, in mm.")]
+Trim = Annotated[str | None, typer.Option(metavar="MM", help="Cut off each end of the log, in mm.")]
+Paper = Annotated[str, typer.Option(metavar="PAPER", help="a4 or letter.")]
+Output = Annotated[str, typer.Option("--output", "-o", metavar="FILE", help="Where to write the PDF.")]
+
+
+def _print_json(answer: "BaseModel") -> None:
+    # figures that are not numbers come out as null: pydantic writes no NaN
+    typer.echo(answer.model_dump_json(indent=2))
+
+
+def _scaling(
+    pieces: str | None, piece_g: str | None, dough_g: str | None, flour_g: str | None, factor: str | None
+) -> "Scaling | None":
+    from oventide.services.asking import number, whole_number
+    from oventide.services.weighing import scaling_asked
+
+    return scaling_asked(
+        pieces=whole_number(pieces, "pieces", 1, 10_000),
+        piece_g=number(piece_g, "piece_g", 1, 5_000, "g"),
+        dough_g=number(dough_g, "dough_g", 10, 1_000_000, "g"),
+        flour_g=number(flour_g, "flour_g", 5, 500_000, "g"),
+        factor=number(factor, "factor", 0.01, 1_000),
+    )
+
+
+def _made_up(
+    product: "Product",
+    sheet: str | None,
+    pieces: str | None,
+    tin: str | None,
+    tins: str | None,
+    kerf: str | None,
+    trim: str | None,
+) -> "Product":
+    from oventide.services import asking
+    from oventide.services.making_up import with_make_up
+
+    return with_make_up(
+        product,
+        sheet_mm=asking.sheet_mm(sheet),
+        pieces=asking.whole_number(pieces, "pieces", 1, 1_000),
+        tin=asking.tin(tin),
+        tins=asking.whole_number(tins, "tins", 1, 100),
+        kerf_mm=asking.number(kerf, "kerf", 0, 10, "mm"),
+        trim_mm=asking.number(trim, "trim", 0, 200, "mm"),
+    )
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        from importlib.metadata import version
+
+        typer.echo(f"oventide {version('oventide')}")
+        raise typer.Exit
+
+
+@app.callback()
+def _top(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Show the version.")
+    ] = False,
+) -> None:
+    """A dough's formula, fitted to a tin and a kitchen, with a forecast of its whole timeline."""
+
+
+@app.command()
+def read(formula: Formula, spoons: Spoons = None, eggs: Eggs = None, json: AsJson = False) -> None:
+    """Show how every line of a recipe was read, with what was assumed."""
+    from oventide.cli.opening import open_product
+    from oventide.services.reading import read_answer
+
+    answer = read_answer(open_product(formula, spoons, eggs))
+    if json:
+        return _print_json(answer)
+    from oventide.cli.showing import show_read
+
+    return show_read(answer)
+
+
+@app.command()
+def weigh(
+    formula: Formula,
+    pieces: Pieces = None,
+    piece_g: PieceG = None,
+    dough_g: DoughG = None,
+    flour_g: FlourG = None,
+    factor: Factor = None,
+    kitchen: KitchenFile = None,
+    spoons: Spoons = None,
+    eggs: Eggs = None,
+    json: AsJson = False,
+) -> None:
+    """Weights for the scale, baker's percentages, true water and the balance of the formula."""
+    from oventide.cli.opening import open_kitchen, open_product
+    from oventide.services.weighing import weigh as weigh_product
+
+    scaling = _scaling(pieces, piece_g, dough_g, flour_g, factor)
+    answer = weigh_product(open_product(formula, spoons, eggs), scaling, open_kitchen(kitchen))
+    if json:
+        return _print_json(answer)
+    from oventide.cli.showing import show_weigh
+
+    return show_weigh(answer)
+
+
+@app.command()
+def makeup(
+    formula: Formula,
+    sheet: SheetSize = None,
+    pieces: Pieces = None,
+    tin: TinSize = None,
+    tins: Tins = None,
+    kerf: Kerf = None,
+    trim: Trim = None,
+    spoons: Spoons = None,
+    eggs: Eggs = None,
+    json: AsJson = False,
+) -> None:
+    """Sheet, roll, cuts and tin: thickness, turns, log, pieces, layout and fill."""
+    from oventide.cli.opening import open_product
+    from oventide.services.making_up import make_up
+
+    product = _made_up(open_product(formula, spoons, eggs), sheet, pieces, tin, tins, kerf, trim)
+    answer = make_up(product, drawings=json)
+    if json:
+        return _print_json(answer)
+    from oventide.cli.showing import show_make_up
+
+    return show_make_up(answer)
+
+
+@app.command()
+def foresee(
+    formula: Formula,
+    kitchen: KitchenFile = None,
+    ready_by: ReadyBy = None,
+    seed: Seed = "1",
+    members: Members = "256",
+    spoons: Spoons = None,
+    eggs: Eggs = None,
+    json: AsJson = False,
+) -> None:
+    """The whole timeline as forecast: every step with its window, and what to do outside it."""
+    from oventide.cli.opening import open_kitchen, open_product
+    from oventide.cli.waiting import waiting
+    from oventide.services import asking
+    from oventide.services.foreseeing import foresee as foresee_product
+    from oventide.services.foreseeing import usual_kitchen
+
+    clock = asking.clock(ready_by)
+    seeded, count = asking.whole_number(seed, "seed", 0, 2**31 - 1), asking.whole_number(members, "members", 1, 4096)
+    product, place = open_product(formula, spoons, eggs), open_kitchen(kitchen) or usual_kitchen()
+    with waiting("foreseeing") as progress:
+        answer = foresee_product(product, place, clock, seeded or 0, count or 1, progress)
+    if json:
+        return _print_json(answer)
+    from oventide.cli.showing import show_forecast
+
+    return show_forecast(answer)
+
+
+@app.command()
+def sheet(
+    formula: Formula,
+    output: Output,
+    kitchen: KitchenFile = None,
+    ready_by: ReadyBy = None,
+    paper: Paper = "a4",
+    units: Annotated[str, typer.Option(metavar="UNITS", help="metric, or us for ounces beside grams.")] = "metric",
+    pieces: Pieces = None,
+    piece_g: PieceG = None,
+    dough_g: DoughG = None,
+    flour_g: FlourG = None,
+    factor: Factor = None,
+    seed: Seed = "1",
+    members: Members = "256",
+    spoons: Spoons = None,
+    eggs: Eggs = None,
+) -> None:
+    """The bench sheet as a PDF: quantities, the process by the clock, targets, windows and cautions."""
+    from oventide.cli.opening import choice, open_kitchen, open_product, write_whole
+    from oventide.cli.waiting import waiting
+    from oventide.services import asking
+    from oventide.services.foreseeing import usual_kitchen
+    from oventide.services.sheets import foreseen_sheet, sheet_pdf
+
+    clock = asking.clock(ready_by)
+    page = "letter" if choice(paper, "paper", ("a4", "letter")) == "letter" else "a4"
+    shown = "us" if choice(units, "units", ("metric", "us")) == "us" else "metric"
+    seeded, count = asking.whole_number(seed, "seed", 0, 2**31 - 1), asking.whole_number(members, "members", 1, 4096)
+    scaling = _scaling(pieces, piece_g, dough_g, flour_g, factor)
+    product, place = open_product(formula, spoons, eggs), open_kitchen(kitchen) or usual_kitchen()
+    with waiting("foreseeing") as progress:
+        made = foreseen_sheet(
+            product, place, clock, seeded or 0, count or 1, units=shown, scaling=scaling, progress=progress
+        )
+    write_whole(output, sheet_pdf(made, page))
+    if output != "-":
+        typer.echo(output, err=True)
+
+
+@app.command()
+def ruler(
+    formula: Formula,
+    output: Output,
+    sheet: SheetSize = None,
+    pieces: Pieces = None,
+    tin: TinSize = None,
+    kerf: Kerf = None,
+    trim: Trim = None,
+    paper: Paper = "a4",
+    spoons: Spoons = None,
+    eggs: Eggs = None,
+) -> None:
+    """The cut marks as a paper ruler, 1 : 1."""
+    from oventide.cli.opening import choice, open_product, write_whole
+    from oventide.services.sheets import ruler_pdf
+
+    page = "letter" if choice(paper, "paper", ("a4", "letter")) == "letter" else "a4"
+    product = _made_up(open_product(formula, spoons, eggs), sheet, pieces, tin, None, kerf, trim)
+    write_whole(output, ruler_pdf(product, page))
+    if output != "-":
+        typer.echo(output, err=True)
+
+
+@app.command()
+def serve(
+    port: Annotated[str, typer.Option(metavar="N", help="Port on this machine.")] = "8765",
+) -> None:
+    """Open the workbench for the browser of this machine."""
+    from oventide.cli.serving import serve as serve_pages
+    from oventide.services.asking import whole_number
+
+    serve_pages(whole_number(port, "port", 1, 65535) or 0)
+
+
+@app.command()
+def warm() -> None:
+    """Compile the kernels now, so that no first forecast waits for it."""
+    from oventide.cli.waiting import waiting
+    from oventide.services.demo_bake import warm as warm_kernels
+
+    with waiting("compiling") as progress:
+        warm_kernels(progress)
+
+
+@app.command()
+def demo(
+    folder: Annotated[str, typer.Argument(metavar="DIR", help="Where to write the demo files.")],
+    force: Annotated[bool, typer.Option("--force", help="Write over files of the same name.")] = False,
+) -> None:
+    """Write an invented formula and kitchen, to try the commands with."""
+    from pathlib import Path
+
+    from oventide.cli.opening import write_whole
+    from oventide.services.demo_bake import demo_files
+
+    target = Path(folder)
+    there = [name for name in demo_files() if (target / name).exists()]
+    if there and not force:
+        raise refuse("folder", folder, f"It already holds {', '.join(there)}.", "Name another folder, or add --force.")
+    try:
+        target.mkdir(parents=True, exist_ok=True)
+    except OSError as trouble:
+        raise refuse("folder", folder, f"It cannot be made: {trouble.strerror}.", "Name another folder.") from trouble
+    for name, content in demo_files().items():
+        write_whole(str(target / name), content)
+        typer.echo(str(target / name))
+
+
+def run() -> None:
+    """The entry point of the `oventide` command."""
+    if hasattr(sys.stdout, "reconfigure"):
+        sys.stdout.reconfigure(errors="replace")
+    app()

@@ -1,0 +1,98 @@
+"""Figures as a scale, a probe and a clock show them. The one place where answers are rounded for people."""
+
+from oventide.forecast.model import Reading
+
+OUNCE_G = 28.349523125
+
+
+def grams_words(grams: float) -> str:
+    """Grams with their unit: tenths below 20 g, whole grams above.
+
+    >>> grams_words(9.87), grams_words(352.64), grams_words(2000)
+    ('9.9 g', '353 g', '2000 g')
+    """
+    return f"{grams:.1f} g" if abs(grams) < 20 and round(grams, 1) != round(grams) else f"{grams:.0f} g"
+
+
+def ounces_words(grams: float) -> str:
+    """Ounces to a hundredth below 1 oz, to a tenth above.
+
+    >>> ounces_words(352.64), ounces_words(5)
+    ('12.4 oz', '0.18 oz')
+    """
+    ounces = grams / OUNCE_G
+    return f"{ounces:.2f} oz" if ounces < 1 else f"{ounces:.1f} oz"
+
+
+def percent_words(percent: float | None) -> str:
+    """Baker's percentages: a tenth below 20 %, whole above; nothing where it is not known.
+
+    >>> percent_words(1.83), percent_words(58.4), percent_words(None)
+    ('1.8 %', '58 %', '')
+    """
+    if percent is None:
+        return ""
+    return f"{percent:.1f} %" if abs(percent) < 20 else f"{percent:.0f} %"
+
+
+def minutes_words(minutes: float) -> str:
+    """Minutes as people say them.
+
+    >>> minutes_words(7.4), minutes_words(75), minutes_words(540), minutes_words(0.5)
+    ('7 min', '1 h 15 min', '9 h', '1 min')
+    """
+    whole = max(round(minutes), 1) if minutes > 0 else round(minutes)
+    if abs(whole) < 60:
+        return f"{whole} min"
+    hours, rest = divmod(whole, 60)
+    return f"{hours} h" if rest == 0 else f"{hours} h {rest} min"
+
+
+def elapsed_words(minutes: float) -> str:
+    """Time since the first step began.
+
+    >>> elapsed_words(0), elapsed_words(75), elapsed_words(1500)
+    ('+0:00', '+1:15', '+25:00')
+    """
+    whole = round(minutes)
+    return f"+{whole // 60}:{whole % 60:02d}"
+
+
+def clock_words(start: str, minutes: float) -> str:
+    """A time of day some minutes after another, +1 for the next day.
+
+    >>> clock_words("19:10", 800), clock_words("07:00", 5)
+    ('08:30 +1', '07:05')
+    """
+    hour, minute = (int(part) for part in start.split(":"))
+    days, rest = divmod(hour * 60 + minute + round(minutes), 1440)
+    return f"{rest // 60:02d}:{rest % 60:02d}" + (f" +{days}" if days else "")
+
+
+def figure_words(value: float, unit: str) -> str:
+    """A figure as an instrument shows it, with its unit.
+
+    >>> figure_words(23.6, "°C"), figure_words(1.83, "×"), figure_words(0.083, "share"), figure_words(75.4, "min")
+    ('24 °C', '×1.8', '8 %', '1 h 15 min')
+    """
+    if unit == "min":
+        return minutes_words(value)
+    if unit in ("×", "x"):
+        return f"×{value:.1f}"
+    if unit == "g":
+        return grams_words(value)
+    if unit == "share":
+        return f"{100 * value:.0f} %"
+    if unit in ("1", ""):
+        return f"{value:.2f}"
+    if unit in ("°C", "%", "mm"):
+        return f"{value:.0f} {unit}"
+    return f"{value:.3g} {unit}"
+
+
+def reading_words(reading: Reading) -> str:
+    """A reading as range and likely value: core 91 to 96 °C, likely 94."""
+    low, likely, high = (figure_words(value, reading.unit) for value in (reading.p5, reading.p50, reading.p95))
+    if low == high:
+        return f"{reading.name} {likely}"
+    return f"{reading.name} {low} to {high}, likely {likely}"
