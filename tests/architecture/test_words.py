@@ -124,3 +124,13 @@ def test_pages_ask_for_nothing_outside_this_machine(root: Path) -> None:
         if outside.search(line)
     ]
     assert found == [], "\n".join(found)
+
+
+def test_documents_give_no_verdicts(text_files) -> None:
+    found = []
+    for path, text in text_files.items():
+        if path.suffix == ".md":
+            prose = re.sub(r"```.*?```|`[^`]*`", " ", text, flags=re.DOTALL)
+            words = [match.group() for pattern in (VERDICTS, EXCLAMATION) for match in pattern.finditer(prose)]
+            found += [f"{path} {sorted(set(words))}"] if words else []
+    assert found == [], "\n".join(found)
