@@ -24,8 +24,6 @@ _MEASURE_WORDS = {
     "salt": "salt",
     "yeast_as_instant": "yeast, as instant",
 }
-_LEAN_BELOW = 3.0
-_BRIOCHE_FAT_FROM, _BRIOCHE_SUGAR_BELOW = 35.0, 15.0
 
 
 class Finding(Frozen):
@@ -46,14 +44,16 @@ class Finding(Frozen):
 def class_of(dough: DoughPercent) -> DoughClass:
     """The class by sugar and fat as weighed: lean below 3 % of both, enriched below 10 %, brioche from 35 % fat.
 
-    The 10 % line is the Oxford Companion's; the other lines are ours, between the published rows.
+    The 10 % line is the Oxford Companion's; the other lines are ours, between the published rows
+    (class.* in evidence/data/formula-balance.toml).
     """
+    line = load("formula-balance").value
     sugar, fat = dough.sugar_weighed, dough.fat_weighed
-    if sugar < _LEAN_BELOW and fat < _LEAN_BELOW:
+    if max(sugar, fat) < line("class.lean_below"):
         return "lean"
-    if fat >= _BRIOCHE_FAT_FROM and sugar < _BRIOCHE_SUGAR_BELOW:
+    if fat >= line("class.brioche_fat_from") and sugar < line("class.brioche_sugar_below"):
         return "brioche"
-    if sugar < 10 and fat < 10:
+    if max(sugar, fat) < line("class.enriched_below"):
         return "enriched"
     return "sweet_rich"
 

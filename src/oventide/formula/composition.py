@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from oventide.evidence.parameters import load
 from oventide.formula.model import Frozen, Line
 from oventide.pantry import ingredients
 from oventide.pantry.ingredients import Ingredient
@@ -48,9 +49,6 @@ class Composition(Frozen):
     unknown: tuple[str, ...] = ()
     """Sentences: which line lacks which figure."""
 
-
-FLOUR_MOISTURE = 13.5
-"""Moisture of the flour inside a starter or a roux [g per 100 g flour], which is the flour's own; remembered."""
 
 SLOW_SPICES = frozenset(
     (
@@ -132,7 +130,10 @@ def _own_moisture(item: Ingredient) -> float:
     """Water per 100 g that is the flour's own, which bakers do not count."""
     if item.is_flour:
         return item.water or 0.0
-    return item.flour_share * FLOUR_MOISTURE / (100.0 - FLOUR_MOISTURE) if item.flour_share else 0.0
+    if not item.flour_share:
+        return 0.0
+    # The share counts flour as weighed, its moisture in it.
+    return item.flour_share * load("formula").value("flour.moisture") / 100.0
 
 
 def _water_source(item: Ingredient) -> str:

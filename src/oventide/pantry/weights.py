@@ -102,10 +102,10 @@ def _egg(part: str, preparation: str, stated: EggClass) -> tuple[Estimate, str]:
     if part == "egg_yolk":
         one = yolk
     elif part == "egg_white":
-        one = Estimate(
-            low=whole.low - yolk.likely, likely=whole.likely - yolk.likely, high=whole.high - yolk.likely,
-            grade=whole.grade, source=whole.source,
-        )  # fmt: skip
+        below = ((whole.likely - whole.low) ** 2 + (yolk.high - yolk.likely) ** 2) ** 0.5
+        above = ((whole.high - whole.likely) ** 2 + (yolk.likely - yolk.low) ** 2) ** 0.5
+        likely = whole.likely - yolk.likely
+        one = Estimate(low=likely - below, likely=likely, high=likely + above, grade=whole.grade, source=whole.source)
     else:
         one = whole
     name = {"egg_yolk": "egg yolk", "egg_white": "egg white"}.get(part, "egg out of its shell")
@@ -164,6 +164,10 @@ def _volume(
         factor = _figure(f"spoon.{fill}")
         one = _product(one, factor, "assumed")
         sentence += f"; {fill}, taken as {factor.low:g}–{factor.high:g} times level: {_range_words(one)}"
+    elif "sifted" in words and item.category == "flour":
+        factor = _figure("spoon.sifted_flour")
+        one = _product(one, factor, "assumed")
+        sentence += f"; sifted before or after the cup was filled is not said: {_range_words(one)}"
     return one, sentence
 
 
