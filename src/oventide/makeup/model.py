@@ -30,6 +30,10 @@ class MakeUp(Frozen):
     """Cut off each end of the log [mm]."""
     tin: Tin | None = None
     tins: int = 1
+    sheets: int | None = None
+    """Sheets (logs) that the dough is divided into; None: one, or one for each tin, whichever is workable."""
+    seam_margin_mm: float = 0.0
+    """Bare strip along the far edge, where the roll is sealed [mm]."""
     assumed: tuple[str, ...] = ()
 
 
@@ -73,3 +77,22 @@ class Geometry(Frozen):
     assumed: tuple[str, ...] = ()
     warnings: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
+    tin: Tin | None = None
+    """The tin that was given or chosen; a result always carries one."""
+    tins: int = 1
+    sheets: int = 1
+    pieces_per_sheet: int = 1
+    pieces_per_tin: int = 1
+    """In the fullest tin."""
+    trim_mm: float = 0.0
+    kerf_mm: float = 0.0
+    kerf_g: float = 0.0
+    """Dough and spread in the width of the cuts [g]."""
+    seam_margin_mm: float = 0.0
+    log_across_seam_mm: float = 0.0
+    """Widest diameter, across the seam, of an ideal spiral [mm]."""
+    proof_radius_mm: float = 0.0
+    """Radius of a piece after proof if it grew alike in all directions and nothing was in its way [mm]."""
+    bake_radius_mm: float = 0.0
+    how_to_cut: str = ""
+    """The cuts in words, for example "thirds, then each third in thirds"."""
