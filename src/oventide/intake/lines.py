@@ -1,0 +1,520 @@
+"""One ingredient line: amount, unit, ingredient, preparation and grams, with what was assumed.
+
+The grammar is our own: a scanner over tokens (amounts.py), then the name and its preparation (names.py), then the
+pantry. A line that holds several ingredients gives several lines (split.py).
+"""
+
+import re
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from oventide.formula.model import EggClass, Line, Measures
+from oventide.intake.amounts import Measure, Token, is_measured, measure_at, tokens, unit_at
+from oventide.intake.clean import cells, even, is_rule, without_bullet, without_emphasis, without_numbering
+from oventide.intake.names import SIZES, NameParts, split_name
+from oventide.intake.split import FruitPart, fruit_parts, several
+from oventide.pantry.names import Found, find
+from oventide.pantry.weights import weigh
+from oventide.units.estimate import Estimate
+from oventide.units.measure import COUNTED, GRAMS, MILLILITRES
+
+LONGEST = 400
+"""A line longer than this is prose [characters]."""
+
+_EGG_SIZES: dict[str, dict[str, EggClass]] = {
+    "us": {"medium": "us_medium", "large": "us_large", "extra-large": "us_extra_large", "xl": "us_extra_large",
+           "jumbo": "us_jumbo"},
+    "eu": {"small": "eu_s", "medium": "eu_m", "large": "eu_l", "extra-large": "eu_xl", "xl": "eu_xl"},
+}  # fmt: skip
+_WHOLE_OF = re.compile(r"^(?:all (?:of )?(?:the |your )?|the whole |1 (?:quantity|batch|recipe|portion)(?: of)? (?:the )?)(.+)$", re.I)
+_SHARES = re.compile(r"^(?:made |the |above|sponge|poolish|biga|preferment|levain|starter|tangzhong|soaker|dough|filling|glaze|roux)", re.I)
+_METRIC = ("g", "kg", "mg")
+
+
+@dataclass(frozen=True)
+class _Read:
+    """A line on its way: the measure, what it says, and the text that is left for the name."""
+
+    measure: Measure | None
+    rest: str
+    assumed: tuple[str, ...] = ()
+    preparation: tuple[str, ...] = ()
+
+
+def read_line(text: str, measures: Measures | None = None) -> Line:
+    """One line as read. Where it holds several ingredients, the first; the others are named in `assumed`.
+
+    >>> line = read_line("1 cup (120 g) icing sugar, sifted")
+    >>> line.amount, line.unit, line.preparation
+    (120.0, 'g', 'sifted')
+    """
+    first, *others = read_lines(text, measures)
+    if others:
+        named = "; ".join(other.text for other in others)
+        return first.model_copy(update={"assumed": (*first.assumed, f"The line also holds: {named}")})
+    return first
+
+
+def read_lines(text: str, measures: Measures | None = None) -> tuple[Line, ...]:
+    """Every ingredient of a line, in order; at least one line, also where nothing was understood.
+
+    >>> [(line.amount, line.name) for line in read_lines("1 egg + 1 tbsp milk for egg wash")]
+    [(1.0, 'egg'), (1.0, 'milk')]
+    """
+    wanted = measures or Measures()
+    bare = plain(text)
+    if len(bare) > LONGEST:
+        return (Line(text=text, name=bare[:80], assumed=("The line is too long for an ingredient.",)),)
+    row = [cell for cell in cells(bare) if not is_rule(cell)]
+    if len(row) > 1:
+        if sum(1 for cell in row if _full(cell)) > 1:
+            return tuple(line for cell in row for line in read_lines(cell, wanted))
+        return (_read_row(text, row, wanted),)
+    parts = several(bare)
+    found: list[Line] = []
+    for part in parts:
+        shown = text if len(parts) == 1 else part
+        fruits = fruit_parts(part)
+        found += [_fruit(shown, fruit, wanted) for fruit in fruits] if fruits else [_one(shown, part, wanted)]
+    return tuple(found)
+
+
+def _fruit(text: str, fruit: FruitPart, measures: Measures) -> Line:
+    """Zest or juice of counted fruit."""
+    counted, _ = measure_at(tokens(fruit.amount), 0)
+    amount, high = (1.0, None) if counted is None else (counted.amount, counted.high)
+    name = f"{fruit.fruit} {fruit.part}"
+    measure = Measure(amount, f"{fruit.part}_of", high)
+    return _weighed(text, name, measure, _find(name), NameParts(name, name, (), (), ()), _Read(measure, "", (), (fruit.preparation,)), [], measures)
+
+
+def plain(text: str) -> str:
+    """A line without bullet, numbering and emphasis."""
+    bare = without_emphasis(without_bullet(without_emphasis(even(text))))
+    unnumbered = without_numbering(bare)
+    return without_bullet(unnumbered) if unnumbered else bare
+
+
+def _full(cell: str) -> bool:
+    """Whether a table cell holds an ingredient on its own: a measure first, then a name."""
+    found = tokens(cell)
+    measure, end = measure_at(found, 0)
+    return measure is not None and measure.unit != "%" and any(token.kind == "word" for token in found[end:])
+
+
+def _read_row(text: str, row: list[str], measures: Measures) -> Line:
+    """A table row: one cell is the name, the others are amounts; a weight goes before a share."""
+    found: list[Measure] = []
+    names: list[str] = []
+    for cell in row:
+        measure, end = measure_at(tokens(cell), 0, words=False)
+        if measure is not None and end == len(tokens(cell)):
+            found.append(measure)
+        else:
+            names.append(cell)
+    if not names:
+        return Line(text=text, name=" ".join(row))
+    name = names[0] if len(names) == 1 else ", ".join(names)
+    best = min(found, key=_choice) if found else None
+    notes = tuple(f"{measure.amount:g} % stands beside it" for measure in found if measure.unit == "%" and measure is not best)
+    notes += tuple(
+        f"{measure.amount:g} stands beside it without a unit" for measure in found if measure.unit is None and measure is not best
+    )
+    if best is None:
+        return _one(text, name, measures)
+    marked, groups = _lift_groups(name)
+    return _line(text, _Read(best, marked, notes), groups, measures)
+
+
+def _choice(measure: Measure) -> int:
+    """Which of several amounts of one thing is taken: metric weight, other weight, volume, count, share."""
+    if measure.unit in _METRIC:
+        return 0
+    return {"mass": 1, "volume": 2, "count": 3, "share": 4}[measure.rank] + (measure.unit is None)
+
+
+def _lift_groups(text: str) -> tuple[str, list[str]]:
+    """Take bracketed texts out, leaving one mark each; an unclosed bracket runs to the end."""
+    groups: list[str] = []
+    out: list[str] = []
+    depth, start = 0, 0
+    for at, sign in enumerate(text):
+        if sign in "([":
+            if depth == 0:
+                out.append(text[start:at])
+                start = at + 1
+            depth += 1
+        elif sign in ")]" and depth:
+            depth -= 1
+            if depth == 0:
+                out.append(" " + chr(0xE000 + len(groups)) + " ")
+                groups.append(text[start:at])
+                start = at + 1
+    if depth:
+        out.append(" " + chr(0xE000 + len(groups)) + " ")
+        groups.append(text[start:])
+    else:
+        out.append(text[start:])
+    if len(groups) > 20:
+        return text, []
+    return re.sub(" {2,}", " ", "".join(out)).strip(), groups
+
+
+def _one(text: str, bare: str, measures: Measures) -> Line:
+    """One ingredient."""
+    label = re.match(r"^(optional|for [a-z ]{3,30}|to (?:serve|finish|glaze|dust)|plus|and|then|you(?: wi|')ll need)\s?[:\-–]?\s+", bare, re.I)
+    preparation: tuple[str, ...] = ()
+    if label and (":" in label.group() or label[1].lower() in {"plus", "and", "then", "optional"}):
+        if label[1].lower() not in {"plus", "and", "then"}:
+            preparation = (label[1],)
+        bare = bare[label.end() :]
+    whole = _WHOLE_OF.match(bare)
+    if whole and _SHARES.match(whole[1]):
+        amount = 1.0 if bare[0] == "1" else None
+        name = re.sub(r"\s*\(.*$", "", whole[1]).strip()
+        note = f"All of the {name}: it is weighed where it is made."
+        return Line(text=text, name=name, amount=amount, preparation="", assumed=(note,))
+    marked, groups = _lift_groups(bare)
+    read = _leading(marked, groups) or _trailing(marked, groups) or _Read(None, marked)
+    return _line(text, replace(read, preparation=(*preparation, *read.preparation)), groups, measures)
+
+
+def _group_measures(content: str) -> list[Measure]:
+    """The amounts in brackets, or none where the brackets hold a remark."""
+    found: list[Measure] = []
+    for piece in re.split(r"[;,]| or |=|(?<!\d)/|/(?!\d)| / ", content):
+        parts = tokens(piece)
+        if not parts:
+            continue
+        measure, end = measure_at(parts, 0, words=False)
+        if measure is None or (end < len(parts) and parts[end].text in "°º"):
+            return []
+        tail = [part.low for part in parts[end:]]
+        if tail and not set(tail) <= {"each", "total", "in", "weight", "net", "eggs", "egg", "a", "piece", "drained", "-", "or", "so", "."}:
+            return []
+        found.append(replace(measure, of="each" in tail))
+    return found
+
+
+def _leading(marked: str, groups: list[str]) -> _Read | None:
+    """The line begins with its amount."""
+    parts = tokens(marked)
+    few = re.match(r"^(a few|several|some) (?=drops?|sprigs?|leaves|slices?|pinches|handfuls?)(\w+)( of)? ", marked, re.I)
+    if few:
+        unit, _, _ = unit_at(tokens(few[2]), 0)
+        return _Read(Measure(float("nan"), unit), marked[few.end() :], (), (few[1],))
+    measure, at = measure_at(parts, 0)
+    if measure is None:
+        return None
+    first = parts[at - 1] if at else None
+    if measure.unit is None and first is not None and first.kind == "word" and first.low in {"a", "an"}:
+        if marked.lower().startswith(("a little", "a bit", "a touch", "a splash", "a drizzle", "a glug", "a good", "a generous", "a lot")):
+            opening = " ".join(marked.split()[:2])
+            return _Read(None, marked[len(opening) :], (), (opening,))
+    if at < len(parts) and parts[at].text in "°º":
+        return None
+    assumed: list[str] = list(measure.assumed)
+    preparation: list[str] = []
+    while at < len(parts):
+        sign = parts[at]
+        if sign.kind == "sym" and "\ue000" <= sign.text <= "\ue0ff":
+            others = _group_measures(groups[ord(sign.text) - 0xE000])
+            if not others:
+                break
+            groups[ord(sign.text) - 0xE000] = ""
+            at += 1
+            packed, after, word = unit_at(parts, at)
+            best = min(others, key=_choice)
+            if measure.unit is None and packed in {"tin", "packet"} and is_measured(best):
+                at = after
+                if measure.amount != 1:
+                    assumed.append(f"{measure.amount:g} {word} of {best.amount:g} {best.unit} each")
+                measure = best.times(measure.amount)
+            else:
+                measure = _prefer(measure, others, assumed)
+            continue
+        if sign.text in {"/", "|", "="}:
+            other, after = measure_at(parts, at + 1, words=False)
+            if other is None or other.unit is None:
+                break
+            measure, at = _prefer(measure, [other], assumed), after
+            continue
+        if sign.low in {"+", "plus", "and", "&"}:
+            other, after = measure_at(parts, at + 1)
+            if other is None or other.rank == "share":
+                break
+            following = parts[after].low if after < len(parts) else ""
+            if following == "for":
+                end = min(after + 2, len(parts))
+                preparation.append(marked[sign.start : parts[end - 1].end])
+                assumed.append(f"Not counted: {marked[sign.start : parts[end - 1].end]}")
+                at = end
+                continue
+            summed = _plus(measure, other)
+            if summed is None:
+                break
+            assumed.append(f"{marked[parts[0].start : parts[after - 1].end]} taken together")
+            measure, at = summed, after
+            continue
+        break
+    rest = marked[parts[at - 1].end :] if at else marked
+    return _Read(measure, rest, tuple(assumed), tuple(preparation))
+
+
+def _prefer(measure: Measure, others: list[Measure], assumed: list[str]) -> Measure:
+    """The best known of amounts that stand for the same thing."""
+    candidates = [measure, *(other.times(measure.amount) if other.of else other for other in others)]
+    best = min(candidates, key=_choice)
+    if best is not measure:
+        beside = "" if measure.unit is None and measure.amount == 1 else f"; {_shown(measure)} stands beside it"
+        assumed.append(f"{_shown(best)} taken{beside}")
+        return replace(best, qualifiers=measure.qualifiers)
+    return measure
+
+
+def _shown(measure: Measure) -> str:
+    span = f"{measure.amount:.4g}" + (f"-{measure.high:.4g}" if measure.high is not None else "")
+    return f"{span} {measure.container or measure.unit or 'pieces'}"
+
+
+def _plus(first: Measure, second: Measure) -> Measure | None:
+    """The sum in the first unit (both weights, or both volumes), or None."""
+    if first.unit is None and second.unit in GRAMS:
+        first = replace(first, unit=second.unit)
+    if first.unit == second.unit and first.unit is not None:
+        return replace(first, amount=first.amount + second.amount)
+    for table in (GRAMS, {unit: by["metric"] for unit, by in MILLILITRES.items()}):
+        if first.unit in table and second.unit in table and first.high is None and second.high is None:
+            factor = _SPOONS.get((first.unit, second.unit), table[second.unit] / table[first.unit])
+            return replace(first, amount=first.amount + second.amount * factor)
+    return None
+
+
+_SPOONS: dict[tuple[str | None, str | None], float] = {
+    ("tbsp", "tsp"): 1 / 3, ("cup", "tbsp"): 1 / 16, ("cup", "tsp"): 1 / 48, ("tsp", "tbsp"): 3.0,
+}  # fmt: skip
+"""How spoons are counted where they stand together: 16 tablespoons to the cup, 3 teaspoons to the tablespoon."""
+
+
+def _trailing(marked: str, groups: list[str]) -> _Read | None:
+    """The name comes first: ``butter: 100 g``, ``Flour 500g``, ``eggs x 3``."""
+    parts = tokens(marked)
+    best: tuple[int, int, int, Measure] | None = None
+    at = 0
+    while at < len(parts):
+        token = parts[at]
+        mark = token.kind == "sym" and "\ue000" <= token.text <= "\ue0ff"
+        if mark:
+            inside = _group_measures(groups[ord(token.text) - 0xE000])
+            weighed = [measure for measure in inside if is_measured(measure)]
+            if weighed and (best is None or best[0] > 0):
+                best = (0 + _choice(weighed[0]), at, at + 1, weighed[0])
+            at += 1
+            continue
+        if token.kind != "num" and token.low not in {"about", "approx", "~", "x", "×"}:
+            at += 1
+            continue
+        start = at
+        if token.low in {"x", "×"}:
+            at += 1
+        measure, end = measure_at(parts, at, words=False)
+        if measure is None:
+            at = max(at, start) + 1
+            continue
+        following = parts[end].text if end < len(parts) else ""
+        if following in "°º" and following:
+            at = end + 1
+            continue
+        if measure.unit is None:
+            before = parts[start - 1].text if start else ""
+            alone = not following or following in {"+", ",", ";"} or "\ue000" <= following <= "\ue0ff"
+            if not (token.low in {"x", "×"} or alone or before in {"-", "–", ":", "="}) or before.lower() in {"type", "no", "tipo", "typ"}:
+                at = end
+                continue
+        while end < len(parts) and parts[end].text in {"+", "/"}:
+            other, after = measure_at(parts, end + 1, words=False)
+            summed = None if other is None else (_plus(measure, other) if parts[end].text == "+" else _prefer(measure, [other], []))
+            if summed is None:
+                break
+            measure, end = summed, after
+        order = _choice(measure)
+        if best is None or order <= best[0]:
+            best = (order, start, end, measure)
+        at = max(end, at + 1)
+    if best is None:
+        return None
+    _, start, end, measure = best
+    assumed = list(measure.assumed)
+    if end - start == 1 and parts[start].text >= "\ue000" and parts[start].kind == "sym":
+        groups[ord(parts[start].text) - 0xE000] = ""
+    before = marked[: parts[start].start]
+    after_text = marked[parts[end - 1].end :]
+    share = re.search(r"(\d+(?:[.,]\d+)?) ?%\s*$", before) or re.match(r"^\s*[,|/]?\s*(\d+(?:[.,]\d+)?) ?%", after_text)
+    if share and measure.unit != "%":
+        assumed.append(f"{share[1]} % stands beside it")
+        if share.string is before:
+            before = before[: share.start()]
+        else:
+            after_text = after_text[share.end() :]
+    end_mark = re.match(r"^\s*([\ue000-\ue0ff])", after_text)
+    if end_mark and (others := _group_measures(groups[ord(end_mark[1]) - 0xE000])):
+        groups[ord(end_mark[1]) - 0xE000] = ""
+        measure = _prefer(measure, others, assumed)
+    joint = before.rstrip(" :-–—=,.…·|")
+    tail = after_text.lstrip(" ,;:-–—.")
+    if joint and tail:
+        rest = f"{joint}, {tail}" if not after_text.startswith(" ") or before.rstrip()[-1:] in {",", ":", "-", "–"} else f"{joint} {tail}"
+    else:
+        rest = joint or tail
+    return _Read(measure, rest, tuple(assumed))
+
+
+def _line(text: str, read: _Read, groups: list[str], measures: Measures) -> Line:
+    """Name, preparation, pantry and weight."""
+    measure = read.measure
+    assumed = list(read.assumed)
+    rest = re.sub(r"^\s*(?:of|the|de|d')\s+", "", read.rest.strip(" .:,-–—=*")).strip()
+    if measure is not None and (trailing_group := re.search("[\ue000-\ue0ff]", rest)):
+        content = groups[ord(trailing_group.group()) - 0xE000]
+        others = _group_measures(content)
+        if others and not (content.startswith("about") and all(other.unit is None for other in others)):
+            groups[ord(trailing_group.group()) - 0xE000] = ""
+            measure = _prefer(measure, others, assumed)
+    share = re.search(r"(?:^|\s)(\d+(?:[.,]\d+)?) ?%(?=\s|$)", rest)
+    if share and measure is not None:
+        assumed.append(f"{share[1]} % stands beside it")
+        rest = (rest[: share.start()] + " " + rest[share.end() :]).strip()
+    if alternative := re.search(r"\s(?:or|/)\s(?=\d|[½¼¾⅓⅔])", rest):
+        assumed.append(f"Or: {rest[alternative.end() :].strip()}; the first was taken")
+        rest = rest[: alternative.start()]
+    parts = split_name(rest, groups)
+    if measure is not None and not parts.name and measure.unit is not None and measure.unit in COUNTED:
+        words = [token for token in tokens(text) if token.kind == "word"]
+        parts = replace(parts, name=words[-1].text if words else text)
+        measure = replace(measure, unit=None)
+    if parts.alternative:
+        assumed.append(f"Or {parts.alternative}; the first was taken")
+    found, parts = _look_up(parts)
+    name = parts.name
+    if measure is not None and measure.unit is None and found.ingredient_id is None and (odd := _unknown_unit(name)):
+        found = _find(odd[1])
+    return _weighed(text, name, measure, found, parts, read, assumed, measures)
+
+
+@lru_cache(maxsize=4096)
+def _find(name: str) -> Found:
+    return find(name)
+
+
+def _look_up(parts: NameParts) -> tuple[Found, NameParts]:
+    """The pantry's answer for the name; with words beside it where these say which kind is meant.
+
+    A word beside the name that turned out to belong to it (``milk, full fat``) leaves the preparation.
+    """
+    known = [_find(name) for name in (parts.full, parts.name) if name]
+    best = next((found for found in known if found.ingredient_id is not None), None)
+    if best is None or best.assumed:
+        for piece in parts.beside:
+            closer = _find(f"{piece} {parts.name}")
+            plainer = _find(parts.name)
+            if closer.ingredient_id is None or (best is not None and len(closer.assumed) >= len(best.assumed)):
+                continue
+            if closer.ingredient_id != plainer.ingredient_id or plainer.assumed:
+                return closer, replace(parts, preparation=tuple(part for part in parts.preparation if part != piece))
+    if best is not None:
+        return best, parts
+    for other in parts.others:
+        found = _find(other)
+        if found.ingredient_id is not None:
+            return found, parts
+    return (known or [_find("")])[0], parts
+
+
+def _unknown_unit(name: str) -> tuple[str, str] | None:
+    """``3 bushels flour``: the name without its first word is an ingredient, so the word is a measure nobody knows."""
+    word, _, rest = name.partition(" ")
+    rest = re.sub(r"^of ", "", rest)
+    if rest and word.lower() not in SIZES and _find(word).ingredient_id is None and _find(rest).ingredient_id is not None:
+        return word, rest
+    return None
+
+
+def _egg_measures(text: str, measures: Measures) -> tuple[Measures, str]:
+    """The size class that a line names for its eggs."""
+    where = "us" if measures.spoons == "us" or measures.eggs.startswith("us_") else "eu"
+    lowered = text.lower().replace("extra large", "extra-large")
+    for word in ("extra-large", "jumbo", "large", "medium", "small", "xl"):
+        if re.search(rf"\b{word}\b", lowered) and word in _EGG_SIZES[where]:
+            size = _EGG_SIZES[where][word]
+            return measures.model_copy(update={"eggs": size}), f"{word} egg: size class {size.replace('_', ' ')}"
+    return measures, ""
+
+
+def _weighed(
+    text: str, name: str, measure: Measure | None, found: Found, parts: NameParts, read: _Read, assumed: list[str],
+    measures: Measures,
+) -> Line:  # fmt: skip
+    preparation = [part for part in (*(measure.qualifiers if measure else ()), *read.preparation, *parts.preparation) if part]
+    if measure is not None and measure.amount != measure.amount:
+        measure = None if measure.unit is None else measure  # a few drops: no figure
+    unit = None if measure is None else measure.unit
+    amount = None if measure is None or measure.amount != measure.amount else round(measure.amount, 6)
+    high = None if measure is None or measure.high is None else round(measure.high, 6)
+    is_egg = (found.ingredient_id or "").startswith("egg_")
+    last = name.split()[-1].lower() if name else ""
+    if amount is not None and unit is None:
+        counted, _, _ = unit_at(tokens(last), 0)
+        unit = counted if counted in {"clove", "leaf", "sheet", "sprig", "slice", "stick"} and len(name.split()) > 1 else "piece"
+    size_words = [word for word in name.lower().split() if word in SIZES]
+    if size_words and not is_egg:
+        preparation = [*size_words, *preparation]
+    if size_words:
+        name = " ".join(word for word in name.split() if word.lower() not in SIZES) or name
+    here = measures
+    if is_egg and unit == "piece":
+        here, note = _egg_measures(text, measures)
+        if note:
+            assumed.append(note)
+    grams: Estimate | None = None
+    if amount is not None and unit == "%":
+        assumed.append("A share of the flour: no weight is given")
+    elif amount is not None and unit is not None and amount >= 0:
+        shown = ", ".join(preparation)
+        weighed = weigh(amount, unit, found.ingredient_id, here, amount_high=high, preparation=shown)
+        grams = weighed.grams
+        assumed += weighed.assumed
+        if unit == "piece" and grams is None:
+            odd = _unknown_unit(name)
+            if odd is not None:
+                unit, name = None, odd[1]
+                assumed.append(f"The measure '{odd[0]}' is not known; weigh it")
+            else:
+                if amount > 12 or amount != int(amount):
+                    unit = None
+                assumed.append("No unit is given; write g where grams are meant")
+    if unit == "oz" and measure is not None and _pours(found.ingredient_id):
+        assumed.append("oz taken as a weight; where fluid ounces are meant, write fl oz")
+    assumed += found.assumed if not isinstance(found.assumed, str) else ([found.assumed] if found.assumed else [])
+    return Line(
+        text=text,
+        name=name or text.strip(),
+        amount=amount,
+        amount_high=high,
+        unit=unit,
+        ingredient=found.ingredient_id,
+        preparation=", ".join(dict.fromkeys(preparation)),
+        grams=grams,
+        assumed=tuple(dict.fromkeys(assumed)),
+        offered=tuple(found.offered),
+    )
+
+
+def _pours(ingredient: str | None) -> bool:
+    return ingredient is not None and ingredient.startswith(("milk_whole", "milk_semi", "milk_skim", "water", "cream_", "buttermilk", "oil_", "drink_", "lemon_juice", "orange_juice")) and not ingredient.startswith("cream_cheese")
+
+
+def begins_with_amount(text: str) -> bool:
+    """Whether a line opens with an amount that an ingredient could have."""
+    parts: list[Token] = tokens(plain(text)[:200])
+    measure, _ = measure_at(parts, 0)
+    return measure is not None and (measure.unit is not None or parts[0].kind == "num" or parts[0].low not in {"a", "an"})
