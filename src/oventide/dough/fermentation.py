@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oventide.compiled import compiled
-from oventide.dough.gas import co2_bubbles_mmol, gas_pressure_kpa
+from oventide.dough.gas import bubbles_from, co2_held_mmol, gas_pressure_kpa
 from oventide.dough.state import (
     ADAPTED,
     AIR,
@@ -85,6 +85,54 @@ def leak_per_h(p: Array, volume: float) -> float:
 
 
 @compiled
+def _leak(y: Array, p: Array, temperature_c: float, made: float, h: float) -> float:
+    """CO2 lost over `h` hours while `made` is being made [mmol]; `y` is left as it is.
+
+    Taken at half time; where the dough begins to let its gas go, in parts of half a minute, because the leak then
+    grows within minutes.
+    """
+    pressure = gas_pressure_kpa(p, temperature_c)
+    held = co2_held_mmol(p, temperature_c, pressure)
+    per_mmol = GAS_KPA_ML_PER_MMOL_K * (temperature_c + 273.15) / pressure
+    bubbles = bubbles_from(y[CO2] + made, y[AIR], held)
+    parts = 1
+    if (p[P_DENSE_ML] + (bubbles + y[AIR]) * per_mmol) / p[P_FRESH_ML] > p[P_CRITICAL] - 6.0 * p[P_WIDTH]:
+        parts = max(1, math.ceil(120.0 * h))
+    co2, lost = y[CO2], 0.0
+    for _ in range(parts):
+        bubbles = bubbles_from(co2 + 0.5 * made / parts, y[AIR], held)
+        volume = (p[P_DENSE_ML] + (bubbles + y[AIR]) * per_mmol) / p[P_FRESH_ML]
+        out = bubbles * (1.0 - math.exp(-leak_per_h(p, volume) * h / parts))
+        co2 += made / parts - out
+        lost += out
+    return min(lost, y[CO2] + made)
+
+
+@compiled
+def _grow(y: Array, p: Array, osm: float, growth: float, h: float) -> float:
+    """Grow yeast over `h` hours, in place; returns the yeast grown [g].
+
+    dX/dt = r b⁴ X N/N0, dN = -dX: with X + N constant a logistic, taken exactly; b is readiness at half time.
+    """
+    if growth <= 0.0:
+        return 0.0
+    half = math.exp(-0.5 * p[P_GROWTH_LAG] * growth * h)
+    unready = 1.0 - y[READY_TO_GROW]
+    ready2 = (1.0 - unready * half) ** 2
+    y[READY_TO_GROW] = 1.0 - unready * half * half
+    left = y[GROWTH_LEFT]
+    if left < 1e-9 or y[YEAST] <= 0.0:
+        return 0.0
+    rate = p[P_GROWTH] * growth * osmotic_brake(osm, p[P_GROWTH_HALF_OSM], p[P_GROWTH_STEEP]) * ready2 * ready2
+    both = y[YEAST] + left
+    shrink = math.exp(-rate * both / p[P_GROWTH_ALLOWANCE] * h)
+    grown = left - both * left * shrink / (y[YEAST] + left * shrink)
+    y[YEAST] += grown
+    y[GROWTH_LEFT] -= grown
+    return grown
+
+
+@compiled
 def ferment_step(y: Array, p: Array, temperature_c: float, dt_s: float) -> float:
     """Advance a cell's ferment vector (NY,) in place by `dt_s` [s, up to 300] at `temperature_c` [°C].
 
@@ -93,29 +141,19 @@ def ferment_step(y: Array, p: Array, temperature_c: float, dt_s: float) -> float
     """
     h = dt_s / 3600.0
     gas_rate = gas_law(temperature_c, p)
-    growth = growth_law(temperature_c, p)
 
     # readiness: 1 - a falls exponentially; the mean over the step is what counts
-    adapting = gas_rate / p[L_AT_26] / p[P_LAG] * h
-    kept = math.exp(-adapting)
-    mean_kept = (1.0 - kept) / adapting if adapting > 1e-9 else 1.0
-    adapted = 1.0 - (1.0 - y[ADAPTED]) * mean_kept
-    y[ADAPTED] = 1.0 - (1.0 - y[ADAPTED]) * kept
+    unadapted = 1.0 - y[ADAPTED]
+    adapted = 1.0
+    if unadapted > 1e-9:
+        adapting = gas_rate / p[L_AT_26] / p[P_LAG] * h
+        kept = math.exp(-adapting)
+        adapted = 1.0 - unadapted * ((1.0 - kept) / adapting if adapting > 1e-6 else 1.0)
+        y[ADAPTED] = 1.0 - unadapted * kept
 
     osm = osmolality(y, p)
-    ready = 1.0 - (1.0 - y[READY_TO_GROW]) * math.exp(-0.5 * p[P_GROWTH_LAG] * growth * h)
-    y[READY_TO_GROW] = 1.0 - (1.0 - y[READY_TO_GROW]) * math.exp(-p[P_GROWTH_LAG] * growth * h)
-    grow = 0.0
-    if growth > 0.0 and y[GROWTH_LEFT] > 0.0:
-        rate = p[P_GROWTH] * growth * osmotic_brake(osm, p[P_GROWTH_HALF_OSM], p[P_GROWTH_STEEP])
-        r4 = ready * ready
-        per_left = rate * r4 * r4 * y[YEAST] / p[P_GROWTH_ALLOWANCE] * h
-        # dX = X r N/N0: N falls by dX; taken half forward, half back
-        grow = y[GROWTH_LEFT] * per_left / (1.0 + 0.5 * per_left - 0.5 * per_left * y[GROWTH_LEFT] / max(y[YEAST], 1e-9))
-        grow = min(max(grow, 0.0), y[GROWTH_LEFT])
-    yeast = y[YEAST] + 0.5 * grow
-    y[YEAST] += grow
-    y[GROWTH_LEFT] -= grow
+    grow = _grow(y, p, osm, growth_law(temperature_c, p), h)
+    yeast = y[YEAST] - 0.5 * grow
 
     alcohol = y[ETHANOL] * ETHANOL_MOLAR_G / p[P_WATER]
     drunk = max(0.0, 1.0 - alcohol / p[P_ETHANOL_STOP])
@@ -127,26 +165,22 @@ def ferment_step(y: Array, p: Array, temperature_c: float, dt_s: float) -> float
     sated = used / demand if demand > 1e-15 else y[HEXOSE] / (y[HEXOSE] + p[P_HEXOSE_HALF])
     y[HEXOSE] = hexose
 
-    starch = y[STARCH_SUGAR] * math.exp(-p[P_AMYLASE] * arrhenius(temperature_c, p[P_AMYLASE_EA], 30.0) * h)
-    maltose = y[MALTOSE] + y[STARCH_SUGAR] - starch
-    y[STARCH_SUGAR] = starch
-    hungry = 1.0 - sated
-    unready = (1.0 - y[MALTOSE_READY]) * math.exp(-0.5 * hungry / p[P_INDUCTION] * gas_rate * h)
-    y[MALTOSE_READY] = 1.0 - (1.0 - y[MALTOSE_READY]) * math.exp(-hungry / p[P_INDUCTION] * gas_rate * h)
-    left = left_after_uptake(maltose, demand * hungry * (1.0 - unready) * p[P_MALTOSE_SPEED], p[P_MALTOSE_HALF])
+    freed = y[STARCH_SUGAR] * (1.0 - math.exp(-p[P_AMYLASE] * arrhenius(temperature_c, p[P_AMYLASE_EA], 30.0) * h))
+    y[STARCH_SUGAR] -= freed
+    maltose = y[MALTOSE] + freed
+    hungry = max(0.0, 1.0 - sated)
+    half = math.exp(-0.5 * hungry / p[P_INDUCTION] * gas_rate * h)
+    unready = 1.0 - y[MALTOSE_READY]
+    left = left_after_uptake(maltose, demand * hungry * (1.0 - unready * half) * p[P_MALTOSE_SPEED], p[P_MALTOSE_HALF])
+    y[MALTOSE_READY] = 1.0 - unready * half * half
     used += maltose - left
     y[MALTOSE] = left
 
     made = used / p[P_SUGAR_PER_CO2]
     y[CO2_MADE] += made
     y[ETHANOL] += made
-    y[CO2] += 0.5 * made
-    bubbles = co2_bubbles_mmol(y, p, temperature_c)
-    moles_ml = GAS_KPA_ML_PER_MMOL_K * (temperature_c + 273.15) / gas_pressure_kpa(p, temperature_c)
-    volume = (p[P_DENSE_ML] + (bubbles + y[AIR]) * moles_ml) / p[P_FRESH_ML]
-    y[CO2] += 0.5 * made
-    lost = min(y[CO2], bubbles * (1.0 - math.exp(-leak_per_h(p, volume) * h)))
-    y[CO2] -= lost
+    lost = _leak(y, p, temperature_c, made, h)
+    y[CO2] += made - lost
     y[CO2_LOST] += lost
     return made * p[P_HEAT] / p[P_DOUGH_KG] / dt_s
 

@@ -53,22 +53,32 @@ def gas_pressure_kpa(p: Array, temperature_c: float) -> float:
 
 
 @compiled
-def co2_bubbles_mmol(y: Array, p: Array, temperature_c: float) -> float:
+def co2_held_mmol(p: Array, temperature_c: float, pressure_kpa: float) -> float:
+    """CO2 that water and liquid fat hold under pure CO2 at a pressure [mmol per 100 g flour]."""
+    liquid_fat = p[P_FAT_CO2]
+    if liquid_fat > 0.0 and p[P_MILK_FAT_SHARE] > 0.0:
+        liquid_fat *= 1.0 - p[P_MILK_FAT_SHARE] * solid_fat(temperature_c, p[P_FAT_OFFSET])
+    return (co2_solubility(temperature_c) * p[P_SALTED_WATER] + liquid_fat) * (pressure_kpa / _NORMAL_ML_KPA)
+
+
+@compiled
+def bubbles_from(total: float, air: float, held: float) -> float:
     """CO2 in bubbles [mmol]: the root of n² + n(N + A - C) - C N = 0.
 
     N air in the bubbles, C all CO2 of the dough, A = H·P the CO2 that the liquids hold under pure CO2.
     From Raoult and Henry: dissolved = A·n/(n + N).
     """
-    total, air = y[CO2], y[AIR]
     if total <= 0.0:
         return 0.0
-    liquid_fat = p[P_FAT_CO2]
-    if liquid_fat > 0.0:
-        liquid_fat *= 1.0 - p[P_MILK_FAT_SHARE] * solid_fat(temperature_c, p[P_FAT_OFFSET])
-    holds = (co2_solubility(temperature_c) * p[P_SALTED_WATER] + liquid_fat) / _NORMAL_ML_KPA
-    b = air + holds * gas_pressure_kpa(p, temperature_c) - total
+    b = air + held - total
     root = math.sqrt(b * b + 4.0 * total * air)
     return 2.0 * total * air / (b + root) if b > 0.0 else 0.5 * (root - b)
+
+
+@compiled
+def co2_bubbles_mmol(y: Array, p: Array, temperature_c: float) -> float:
+    """CO2 in bubbles [mmol per 100 g flour], in balance with water and liquid fat."""
+    return bubbles_from(y[CO2], y[AIR], co2_held_mmol(p, temperature_c, gas_pressure_kpa(p, temperature_c)))
 
 
 @compiled

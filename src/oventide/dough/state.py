@@ -71,9 +71,11 @@ def body_of(composition: Composition, temperature_c: float = 20.0) -> Physics:
 def _per_100_flour(composition: Composition) -> float:
     if composition.flour_g <= 0.0:
         raise refuse(
-            "component.dough", f"{composition.flour_g:g} g flour", "Fermentation is reckoned on flour, and there is none.",
+            "component.dough",
+            f"{composition.flour_g:g} g flour",
+            "Fermentation is reckoned on flour, and there is none.",
             "Give the dough's flour with its weight.",
-        )  # fmt: skip
+        )
     return 100.0 / composition.flour_g
 
 
@@ -152,7 +154,7 @@ def ferment_parameters(composition: Composition, draws: dict[str, Array], altitu
     p[:, P_GROWTH_ALLOWANCE] = draws["yeast.growth_allowance"]
     p[:, P_AMYLASE] = draws["flour.amylase_rate"]
     p[:, P_AMYLASE_EA] = draws["flour.amylase_activation"]
-    p[:, P_OSMOLES] = 2000.0 * composition.salt_g * f / SALT_MOLAR_G + 1000.0 * composition.lactose_g * f / LACTOSE_MOLAR_G
+    p[:, P_OSMOLES] = 1000.0 * f * (2.0 * composition.salt_g / SALT_MOLAR_G + composition.lactose_g / LACTOSE_MOLAR_G)
     water = composition.water_g * f
     bound = draws["flour.bound_water"] * 100.0 * (1.0 - draws["flour.moisture"])
     # Even a dry dough keeps a little water that dissolves sugar: a sixth of it at least.
@@ -184,7 +186,7 @@ def mixed(parts: list[tuple[Array, float]]) -> Array:
     """
     flour = sum(grams for _, grams in parts)
     if flour <= 0.0:
-        raise refuse("component.preferment", "0 g flour", "No part that is mixed has flour.", "Give one part its flour.")
+        raise refuse("component.preferment", "0 g flour", "No part mixed has flour.", "Give one part its flour.")
     total: Array = sum((vector * (grams / flour) for vector, grams in parts), np.zeros(NY))
     # readiness goes with the yeast, not with the flour
     yeast = np.maximum(total[..., YEAST], 1e-12)

@@ -1,7 +1,8 @@
 """How fast yeast works at a temperature: two laws, and a share of each in every member.
 
 The cold end is the largest doubt of the fermentation model, so no single law is trusted: every member of an
-ensemble has its own blend (`yeast.temperature_law_mix`), from the cardinal law to one that falls faster in the cold.
+ensemble has its own blend (`yeast.temperature_law_mix`), from the cardinal law to one that is steeper between
+13 and 40 °C and loses its activity in the cold somewhere around the growth minima of the genus.
 """
 
 import numpy as np
@@ -35,14 +36,14 @@ def gas_law(temperature_c: float, p: Array) -> float:
     if p[L_MIX] > 0.0:
         steep = arrhenius_between(temperature_c, p[L_EA], p[L_COLD], p[L_COLD_HALF], p[L_HEAT], p[L_HEAT_HALF])
         steep /= p[L_STEEP_AT_30]
-    return (1.0 - p[L_MIX]) * cardinal + p[L_MIX] * steep
+    return float((1.0 - p[L_MIX]) * cardinal + p[L_MIX] * steep)
 
 
 @compiled
 def growth_law(temperature_c: float, p: Array) -> float:
     """Growth relative to 27 °C [1]: cardinal law with the published growth temperatures."""
     growth = cardinal_temperature(temperature_c, p[L_GROWTH_LEAST], p[L_GROWTH_BEST], p[L_GROWTH_MOST])
-    return growth / p[L_GROWTH_AT_27]
+    return float(growth / p[L_GROWTH_AT_27])
 
 
 def temperature_law(draws: dict[str, Array]) -> Array:
@@ -67,7 +68,8 @@ def temperature_law(draws: dict[str, Array]) -> Array:
         law[:, column] = draws[f"yeast.{name}"]
     for row in law:
         row[L_CARDINAL_AT_30] = cardinal_temperature(30.0, row[L_LEAST], row[L_BEST], row[L_MOST])
-        row[L_STEEP_AT_30] = arrhenius_between(30.0, row[L_EA], row[L_COLD], row[L_COLD_HALF], row[L_HEAT], row[L_HEAT_HALF])
+        ea, cold, cold_half, heat, heat_half = (row[i] for i in (L_EA, L_COLD, L_COLD_HALF, L_HEAT, L_HEAT_HALF))
+        row[L_STEEP_AT_30] = arrhenius_between(30.0, ea, cold, cold_half, heat, heat_half)
         row[L_GROWTH_AT_27] = cardinal_temperature(27.0, row[L_GROWTH_LEAST], row[L_GROWTH_BEST], row[L_GROWTH_MOST])
         row[L_AT_26] = gas_law(26.0, row)
     return law

@@ -1,4 +1,4 @@
-"""Rates between cardinal temperatures and cardinal acidities: nothing below a least, best at an optimum, nothing above a most."""
+"""Rates between cardinal temperatures or acidities: nothing below a least, best at an optimum, nothing above a most."""
 
 from oventide.compiled import compiled
 

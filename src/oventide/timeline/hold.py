@@ -46,9 +46,10 @@ from oventide.timeline.hold_kernel import (
 
 Array = NDArray[np.float64]
 
-LONGEST_STEP_S = 300.0
 FIRST_STEP_S = 10.0
-"""A change of surroundings is met with short steps, which then grow by a quarter of the time gone."""
+LONGEST_STEP_S = 200.0
+LONGEST_QUIET_STEP_S = 600.0
+"""A change of surroundings is met with short steps, which then grow with the time gone, up to ten minutes."""
 
 
 @dataclass(frozen=True)
@@ -89,7 +90,7 @@ class HoldStage:
     end_s: Array
     """(M,) planned end, at most the horizon."""
     until: tuple[int, float, int] | None
-    """(observable, threshold, +1 rising or -1 falling): the member ends at the first crossing, at `end_s` at the latest."""
+    """(observable, threshold, +1 rising or -1 falling): ends at the first crossing, at `end_s` at the latest."""
 
 
 @dataclass(frozen=True)
@@ -136,9 +137,11 @@ def _times(stage: HoldStage) -> tuple[Array, NDArray[np.int64]]:
         while knot - moments[-1] > 1e-6:
             now = moments[-1]
             since = now - float(changes[changes <= now + 1e-6].max())
-            longest = min(LONGEST_STEP_S, max(FIRST_STEP_S, 0.25 * since))
+            longest = max(FIRST_STEP_S, min(0.25 * since, LONGEST_STEP_S + 0.04 * since, LONGEST_QUIET_STEP_S))
             left = float(knot) - now
-            moments.append(float(knot) if left <= longest * 1.000001 else now + left / np.ceil(left / longest) if left < 2 * longest else now + longest)
+            parts = int(np.ceil(left / longest - 1e-9))
+            # the last two before a knot are made alike, so that none is tiny
+            moments.append(float(knot) if parts == 1 else now + (left / 2.0 if parts == 2 else longest))
     times = np.array(moments)
     return times, np.searchsorted(times, stage.sample_s - 1e-6).astype(np.int64)
 

@@ -46,22 +46,27 @@ NOBS = 12
 NB = 14
 
 _GAMMA = 1.0 - 1.0 / math.sqrt(2.0)
-_SLAB, _CYLINDER = 0, 1
+_CYLINDER = 1
 BENCH_CELLS = 12
 _BENCH_RATIO = 1.5
-_TOLERANCE_K = 1e-5
+_TOLERANCE_K = 1e-3
+"""Secant steps stop after a correction below this; what is left over is far smaller."""
 
 
 @compiled
-def solve_tridiagonal(lower: Array, diagonal: Array, upper: Array, right: Array, n: int) -> None:
-    """Solve in place: `right` becomes the solution, `diagonal` is overwritten (Thomas)."""
+def solve_symmetric(off: Array, diagonal: Array, right: Array, n: int) -> None:
+    """Solve a symmetric tridiagonal system in place: `right` becomes the solution, `diagonal` is overwritten.
+
+    off[i] stands between rows i and i + 1 (Thomas without pivoting: the matrix is diagonally dominant).
+    """
+    diagonal[0] = 1.0 / diagonal[0]
     for i in range(1, n):
-        factor = lower[i] / diagonal[i - 1]
-        diagonal[i] -= factor * upper[i - 1]
+        factor = off[i - 1] * diagonal[i - 1]
+        diagonal[i] = 1.0 / (diagonal[i] - factor * off[i - 1])
         right[i] -= factor * right[i - 1]
-    right[n - 1] /= diagonal[n - 1]
+    right[n - 1] *= diagonal[n - 1]
     for i in range(n - 2, -1, -1):
-        right[i] = (right[i] - upper[i] * right[i + 1]) / diagonal[i]
+        right[i] = (right[i] - off[i] * right[i + 1]) * diagonal[i]
 
 
 @compiled
@@ -77,43 +82,40 @@ def _melt_slope(at_c: float, before_c: float, offset: float) -> float:
 def _implicit_stage(
     temperature: Array, content: Array, capacity: Array, latent: Array, between: Array, source: Array,
     bottom: float, top: float, air_c: float, step_s: float, offset: float, n: int,
-    lower: Array, diagonal: Array, upper: Array, right: Array, before: Array,
+    off: Array, joined: Array, diagonal: Array, right: Array, before: Array,
 ) -> None:  # fmt: skip
     """Solve C·T - L·s(T) - step·(conduction + source) = content for T, in place, by secant steps.
 
     between[i] joins cells i and i + 1 [W/K]; bottom and top join the ends to the air. Units per m² or per m.
     """
+    last = n - 1
     for i in range(n):
         before[i] = temperature[i]
+        joined[i] = 0.0
+    for i in range(last):
+        off[i] = -step_s * between[i]
+        joined[i] -= off[i]
+        joined[i + 1] -= off[i]
     for _ in range(12):
-        largest = 0.0
         for i in range(n):
-            flow = source[i]
-            joined = 0.0
-            lower[i] = 0.0
-            upper[i] = 0.0
-            if i > 0:
-                flow += between[i - 1] * (temperature[i - 1] - temperature[i])
-                joined += between[i - 1]
-                lower[i] = -step_s * between[i - 1]
-            else:
-                flow += bottom * (air_c - temperature[i])
-                joined += bottom
-            if i < n - 1:
-                flow += between[i] * (temperature[i + 1] - temperature[i])
-                joined += between[i]
-                upper[i] = -step_s * between[i]
-            else:
-                flow += top * (air_c - temperature[i])
-                joined += top
-            held = capacity[i] * temperature[i]
-            slope = capacity[i] + step_s * joined
+            here = temperature[i]
+            held = capacity[i] * here
+            slope = capacity[i] + joined[i]
             if latent[i] > 0.0:
-                held -= latent[i] * solid_fat(temperature[i], offset)
-                slope += latent[i] * _melt_slope(temperature[i], before[i], offset)
+                held -= latent[i] * solid_fat(here, offset)
+                slope += latent[i] * _melt_slope(here, before[i], offset)
             diagonal[i] = slope
-            right[i] = content[i] + step_s * flow - held
-        solve_tridiagonal(lower, diagonal, upper, right, n)
+            right[i] = content[i] + step_s * source[i] - held
+        for i in range(last):
+            flow = off[i] * (temperature[i] - temperature[i + 1])
+            right[i] += flow
+            right[i + 1] -= flow
+        right[0] += step_s * bottom * (air_c - temperature[0])
+        right[last] += step_s * top * (air_c - temperature[last])
+        diagonal[0] += step_s * bottom
+        diagonal[last] += step_s * top
+        solve_symmetric(off, diagonal, right, n)
+        largest = 0.0
         for i in range(n):
             before[i] = temperature[i]
             temperature[i] += right[i]
@@ -211,10 +213,7 @@ def observe(
         here = solid_fat(temperature[i], p[P_FAT_OFFSET])
         solid += mass * here
         softest = min(softest, here)
-        if shape == _CYLINDER:
-            deep = radius * (1.0 - math.sqrt(faces[i]))
-        else:
-            deep = below + height * mass * volume[i]
+        deep = radius * (1.0 - math.sqrt(faces[i])) if shape == _CYLINDER else below + height * mass * volume[i]
         if below < knife:
             part = mass * min(1.0, (knife - below) / max(1e-12, deep - below))
             outer += part * here
@@ -238,8 +237,13 @@ def observe(
         top_c = air_c - top * (air_c - temperature[n - 1]) / surface_film
     seen[OBS_TOP_C] = top_c
     if shape == _CYLINDER or insulated:
-        seen[OBS_BOTTOM_C] = temperature[0]
-        seen[OBS_CORE_C] = temperature[0]
+        # nothing flows through the axis (or the insulated floor): a parabola through the two innermost cells
+        if shape == _CYLINDER:
+            near, far = 0.5 * faces[1], 0.5 * (faces[1] + faces[2])
+        else:
+            near, far = (0.5 * faces[1]) ** 2, (0.5 * (faces[1] + faces[2])) ** 2
+        seen[OBS_CORE_C] = temperature[0] + (temperature[0] - temperature[1]) * near / (far - near)
+        seen[OBS_BOTTOM_C] = seen[OBS_CORE_C]
         return
     middle = 0
     while faces[middle + 1] < 0.5:
@@ -248,7 +252,9 @@ def observe(
     if faces[middle + 1] - 0.5 < 1e-9 and middle + 1 < n:
         core = 0.5 * (core + temperature[middle + 1])
     seen[OBS_CORE_C] = core
-    seen[OBS_BOTTOM_C] = bench_c if body[B_BENCH_THICKNESS] > 0.0 else air_c - bottom * (air_c - temperature[0]) / body[B_H_BOTTOM]
+    seen[OBS_BOTTOM_C] = bench_c
+    if body[B_BENCH_THICKNESS] <= 0.0:
+        seen[OBS_BOTTOM_C] = air_c - bottom * (air_c - temperature[0]) / body[B_H_BOTTOM]
 
 
 @compiled
@@ -267,7 +273,7 @@ def _advance_member(
 
     capacity, latent, resistance = np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells)
     between, source, heat, content = np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells)
-    lower, diagonal, upper, right = np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells)
+    off, joined, diagonal, right = np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells)
     warm, before, first_content = np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells)
     volume, geometry = np.zeros(n), np.zeros(n)
     seen, seen_before = np.zeros(NOBS), np.zeros(NOBS)
@@ -289,6 +295,8 @@ def _advance_member(
         volume[i] = relative_volume(ferment[i], p, temperature[i])
         geometry[i] = volume[i]
 
+    bottom, top = _conductances(shape, faces, geometry, body, fresh_air, has_bench, capacity, resistance, between)
+
     ended, sample = -1.0, 0
     steps = times.shape[0]
     for step in range(steps):
@@ -298,7 +306,9 @@ def _advance_member(
                 for i in range(n):
                     geometry[i] = volume[i]
             dt = now - times[step - 1]
-            bottom, top = _conductances(shape, faces, geometry, body, fresh_air, has_bench, capacity, resistance, between)
+            bottom, top = _conductances(
+                shape, faces, geometry, body, fresh_air, has_bench, capacity, resistance, between
+            )  # fmt: skip
             for i in range(all_cells):
                 content[i] = capacity[i] * warm[i]
                 if latent[i] > 0.0:
@@ -310,7 +320,7 @@ def _advance_member(
             _implicit_stage(
                 warm, content, capacity, latent, between, source, bottom, top,
                 _air_at(air_s, air_c, times[step - 1] + part), part, offset, all_cells,
-                lower, diagonal, upper, right, before,
+                off, joined, diagonal, right, before,
             )  # fmt: skip
             for i in range(all_cells):
                 first_content[i] = capacity[i] * warm[i]
@@ -319,7 +329,7 @@ def _advance_member(
                 content[i] += (1.0 - _GAMMA) / _GAMMA * (first_content[i] - content[i])
             _implicit_stage(
                 warm, content, capacity, latent, between, source, bottom, top,
-                _air_at(air_s, air_c, now), part, offset, all_cells, lower, diagonal, upper, right, before,
+                _air_at(air_s, air_c, now), part, offset, all_cells, off, joined, diagonal, right, before,
             )  # fmt: skip
             for i in range(n):
                 for k in range(ferment.shape[1]):
@@ -328,18 +338,19 @@ def _advance_member(
                 middle_c = 0.5 * (temperature[i] + warm[first + i])
                 heat[first + i] = mass * ferment_step(ferment[i], p, middle_c, dt)
                 volume[i] = relative_volume(ferment[i], p, warm[first + i])
-        bottom, top = _conductances(shape, faces, geometry, body, fresh_air, has_bench, capacity, resistance, between)
-        bench_c = 0.0
-        if has_bench:
-            # the dough's underside, from the flow through the contact
-            flow = between[first - 1] * (warm[first - 1] - warm[first])
-            bench_c = warm[first] + flow * resistance[first]
-        for k in range(NOBS):
-            seen_before[k] = seen[k]
-        observe(
-            shape, faces, warm[first:], ferment, volume, body, p, insulated, bottom, top,
-            _air_at(air_s, air_c, now), bench_c, seen,
-        )  # fmt: skip
+        sampled = sample < sample_at.shape[0] and sample_at[sample] == step
+        if sampled or watch >= 0:
+            bench_c = 0.0
+            if has_bench:
+                # the dough's underside, from the flow through the contact
+                flow = between[first - 1] * (warm[first - 1] - warm[first])
+                bench_c = warm[first] + flow * resistance[first]
+            for k in range(NOBS):
+                seen_before[k] = seen[k]
+            observe(
+                shape, faces, warm[first:], ferment, volume, body, p, insulated, bottom, top,
+                _air_at(air_s, air_c, now), bench_c, seen,
+            )  # fmt: skip
         while sample < sample_at.shape[0] and sample_at[sample] == step:
             for k in range(NOBS):
                 samples[sample, k] = seen[k]
