@@ -120,7 +120,7 @@ class Shelf:
         """
         if self._journal.newest("product") or self._journal.newest("kitchen"):
             return False
-        for path in sorted(DEMO.glob("*.toml")):
+        for path in sorted(path for path in DEMO.iterdir() if path.suffix in (".toml", ".txt")):
             text = path.read_text(encoding="utf-8")
             if "kitchen" in path.stem:
                 self.save_kitchen(read_kitchen(text, path.name), note="demo")

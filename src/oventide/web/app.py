@@ -1,0 +1,126 @@
+"""The application: guard, static files, and one endpoint for each line of ROUTES."""
+
+from collections.abc import Awaitable, Callable
+from urllib.parse import urlsplit
+
+from fastapi import FastAPI, Request, Response
+from fastapi.exceptions import HTTPException
+from fastapi.responses import FileResponse, HTMLResponse, RedirectResponse
+from starlette.concurrency import run_in_threadpool
+
+from oventide.errors import Complaint, Refusal
+from oventide.services.shelf import Clock, NotOnShelf, Shelf, local_now
+from oventide.web import assets
+from oventide.web.ask import Ask, Download, Page, Redirect
+from oventide.web.figures import Units
+from oventide.web.forecasts import Forecasts
+from oventide.web.guard import LOOPBACK_NAMES, BodyTooLarge, Guard
+from oventide.web.pages import refused
+from oventide.web.render import make_environment, render
+from oventide.web.routes import ROUTES, Route
+
+ASSET_AGE_S = 31_536_000
+FIELDS_LIMIT = 3000
+FIELD_LIMIT_BYTES = 3_900_000
+
+
+def _local_path(address: str) -> str:
+    """The path and query of an address, so that a switch can only lead back into these pages."""
+    parts = urlsplit(address)
+    if not parts.path.startswith("/") or parts.path.startswith("//"):
+        return "/"
+    return parts.path + (f"?{parts.query}" if parts.query else "")
+
+
+async def _form_of(request: Request) -> dict[str, str]:
+    if request.method != "POST":
+        return {}
+    if request.scope.get("state", {}).get("body_too_large"):
+        raise BodyTooLarge
+    async with request.form(max_files=0, max_fields=FIELDS_LIMIT, max_part_size=FIELD_LIMIT_BYTES) as form:
+        return {name: value for name, value in form.multi_items() if isinstance(value, str)}
+
+
+def create_app(
+    journal_url: str | None = None, clock: Clock = local_now, hosts: tuple[str, ...] = LOOPBACK_NAMES
+) -> FastAPI:
+    """The workbench over one journal; without an address, the user's own."""
+    shelf = Shelf.at(journal_url, clock)
+    forecasts = Forecasts()
+    environment = make_environment()
+    app = FastAPI(title="Oventide", docs_url=None, redoc_url=None, openapi_url=None)
+    app.state.shelf = shelf
+    app.state.forecasts = forecasts
+    app.add_middleware(Guard, hosts=hosts)
+
+    def ask_of(request: Request, form: dict[str, str]) -> Ask:
+        here = request.url.path + (f"?{request.url.query}" if request.url.query else "")
+        return Ask(
+            shelf=shelf,
+            forecasts=forecasts,
+            now=clock(),
+            units=Units.from_cookies(request.cookies.get("oventide_degree"), request.cookies.get("oventide_mass")),
+            path={name: str(value) for name, value in request.path_params.items()},
+            query=dict(request.query_params),
+            form=form,
+            is_post=request.method == "POST",
+            part=request.headers.get("hx-request") == "true"
+            and request.headers.get("hx-history-restore-request") != "true",
+            back=here if request.method == "GET" else _local_path(request.headers.get("referer", "/")),
+        )
+
+    def answer_with(name: str, page: Page, ask: Ask) -> Response:
+        return HTMLResponse(render(environment, name, page, ask), status_code=page.status)
+
+    def refusal_page(request: Request, status: int, complaints: tuple[Complaint, ...]) -> Response:
+        return answer_with("refused", refused.page_for(status, complaints), ask_of(request, {}))
+
+    def endpoint_of(route: Route) -> Callable[[Request], Awaitable[Response]]:
+        async def endpoint(request: Request) -> Response:
+            try:
+                form = await _form_of(request)
+            except BodyTooLarge:
+                return refusal_page(request, 413, refused.TOO_LARGE)
+            ask = ask_of(request, form)
+            try:
+                answer = await run_in_threadpool(route.handler, ask)
+            except NotOnShelf as refusal:
+                return refusal_page(request, 404, refusal.complaints)
+            except Refusal as refusal:
+                return refusal_page(request, 422, refusal.complaints)
+            if isinstance(answer, Page):
+                return await run_in_threadpool(answer_with, route.name, answer, ask)
+            if isinstance(answer, Redirect):
+                response = RedirectResponse(answer.to, status_code=303)
+                for name, value in answer.cookies.items():
+                    response.set_cookie(name, value, max_age=ASSET_AGE_S, samesite="strict", httponly=True)
+                return response
+            assert isinstance(answer, Download)
+            disposition = "inline" if answer.inline else "attachment"
+            return Response(
+                answer.content,
+                media_type=answer.media_type,
+                headers={"Content-Disposition": f'{disposition}; filename="{answer.file_name}"'},
+            )
+
+        return endpoint
+
+    for route in ROUTES:
+        app.add_api_route(route.path, endpoint_of(route), methods=list(route.methods), response_model=None)
+
+    @app.get("/static/{name:path}", response_model=None)
+    def static(name: str) -> Response:
+        path = (assets.FOLDER / name).resolve()
+        if not path.is_relative_to(assets.FOLDER) or path.suffix not in assets.SERVED or not path.is_file():
+            raise HTTPException(404)
+        return FileResponse(path, headers={"Cache-Control": f"public, max-age={ASSET_AGE_S}, immutable"})
+
+    @app.exception_handler(404)
+    async def not_found(request: Request, _trouble: Exception) -> Response:
+        return refusal_page(request, 404, refused.NO_SUCH_PAGE)
+
+    @app.exception_handler(Exception)
+    async def unforeseen(request: Request, trouble: Exception) -> Response:
+        return refusal_page(request, 500, refused.unforeseen(trouble))
+
+    return app

@@ -1,0 +1,64 @@
+"""What a handler is given, and what it gives back."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from oventide.services.shelf import Shelf
+from oventide.web.context import PageContext
+from oventide.web.figures import Units
+from oventide.web.forecasts import Forecasts
+
+
+@dataclass(frozen=True)
+class Ask:
+    """One request, already read: no handler touches the network."""
+
+    shelf: Shelf
+    forecasts: Forecasts
+    now: datetime
+    units: Units
+    path: Mapping[str, str]
+    query: Mapping[str, str]
+    form: Mapping[str, str]
+    is_post: bool
+    part: bool
+    """True where htmx asks for a part of the page only."""
+    back: str
+    """The address of the page that a switch returns to."""
+
+    def number(self, name: str) -> int | None:
+        """A whole number from the address, or None."""
+        text = self.query.get(name, "")
+        return int(text) if text.isascii() and text.isdigit() and len(text) <= 9 else None
+
+
+@dataclass(frozen=True)
+class Page:
+    """A page to render: template of the route's name, or one of its named parts."""
+
+    context: PageContext
+    status: int = 200
+    block: str | None = None
+    """Render only this block of the template (for htmx)."""
+
+
+@dataclass(frozen=True)
+class Redirect:
+    """Go there (303)."""
+
+    to: str
+    cookies: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Download:
+    """A file."""
+
+    content: bytes
+    media_type: str
+    file_name: str
+    inline: bool = False
+
+
+Answer = Page | Redirect | Download

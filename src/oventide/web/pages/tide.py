@@ -1,0 +1,74 @@
+"""The tide chart: the whole timeline as forecast, with its windows and what they rest on."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Annotated
+
+from markupsafe import Markup
+
+from oventide.errors import Complaint
+from oventide.forecast.model import Forecast
+from oventide.web.ask import Ask, Page
+from oventide.web.clock import Clock, clock_of
+from oventide.web.context import Marks, PageContext, marks_of
+from oventide.web.levels import LevelRow, Panel, level_rows, panels_of
+from oventide.web.plan import plan_of
+from oventide.web.tide_tall import tall_chart
+from oventide.web.tide_wide import wide_chart
+
+
+@dataclass(frozen=True)
+class Shown(PageContext):
+    """What the page shows."""
+
+    key: Annotated[str, "The formula's address on the shelf"]
+    number: Annotated[int, "Which revision is open"]
+    newest: Annotated[int, "The newest revision's number"]
+    name: Annotated[str, "The formula's name"]
+    kitchens: Annotated[tuple[tuple[str, str], ...], "Kitchens to choose from"]
+    ready_by: Annotated[str | None, "HH:MM that it is to be ready by, or None"]
+    forecast: Annotated[Forecast | None, "The forecast; None where it could not be worked out"]
+    clock: Annotated[Clock | None, "What the chart's minutes are on the clock"]
+    late: Annotated[str, "A sentence where the start that is needed lies in the past, else empty"]
+    wide: Annotated[Markup, "The chart for wide screens and paper"]
+    tall: Annotated[Markup, "The chart for narrow screens, time running down"]
+    panels: Annotated[tuple[Panel, ...], "The water levels: name, unit, axis"]
+    levels: Annotated[tuple[LevelRow, ...], "The levels at the end of each step, for the table"]
+    tail: Annotated[str, "Kitchen and ready-by time as the end of an address"]
+    values: Annotated[Mapping[str, str], "What stands in the form, as typed"]
+    marks: Annotated[Marks, "Complaints by field"]
+    found: Annotated[tuple[Complaint, ...], "Every complaint"]
+
+
+def handle(ask: Ask) -> Page:
+    """The chart for the kitchen and the ready-by time in the address."""
+    plan = plan_of(ask)
+    forecast = plan.forecast
+    clock = clock_of(forecast, plan.ready_by, ask.now) if forecast else None
+    panels = panels_of(forecast, ask.units) if forecast else ()
+    late = ""
+    if clock and clock.start_at and clock.now_min is not None and clock.now_min > 0 and forecast:
+        late = f"For {plan.ready_by} the first step begins at {clock.start_at:%a %H:%M}, which is already past."
+    return Page(
+        Shown(
+            key=plan.saved.key,
+            number=plan.saved.number,
+            newest=plan.saved.newest,
+            name=plan.saved.content.name,
+            kitchens=plan.kitchens,
+            ready_by=plan.ready_by,
+            forecast=forecast,
+            clock=clock,
+            late=late,
+            wide=wide_chart(forecast, panels, clock) if forecast and clock else Markup(""),
+            tall=tall_chart(forecast, panels, clock) if forecast and clock else Markup(""),
+            panels=panels,
+            levels=level_rows(forecast, panels) if forecast else (),
+            tail=plan.tail,
+            values=plan.values,
+            marks=marks_of(plan.complaints),
+            found=plan.complaints,
+        ),
+        422 if plan.complaints else 200,
+        block="body" if ask.part else None,
+    )

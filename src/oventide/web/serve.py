@@ -1,0 +1,56 @@
+"""Start the workbench on the loopback, and warm the compiled rooms behind it."""
+
+import logging
+import threading
+from collections.abc import Callable
+
+import uvicorn
+
+from oventide.errors import Refusal, refuse
+from oventide.web.app import create_app
+
+HOST = "127.0.0.1"
+PORT = 8711
+_LOG = logging.getLogger("oventide.web")
+
+
+def _warm(app_shelf: object, forecasts: object) -> None:
+    """Run one small forecast, so that the first one that the baker asks for does not wait for a compiler."""
+    from oventide.services import foreseeing
+    from oventide.services.shelf import Shelf
+
+    assert isinstance(app_shelf, Shelf)
+    del forecasts
+    try:
+        products = app_shelf.products()
+        if products:
+            foreseeing.foresee(products[0].content, foreseeing.usual_kitchen(), members=8)
+    except Refusal as refusal:
+        _LOG.info("The rooms could not be warmed with the newest formula: %s", refusal)
+
+
+def serve(
+    host: str = HOST,
+    port: int = PORT,
+    journal_url: str | None = None,
+    say: Callable[[str], None] = print,
+    demo: bool = True,
+) -> None:
+    """Serve until stopped. Only a loopback address is taken: there is no log-in."""
+    if host not in ("127.0.0.1", "localhost", "::1"):
+        raise refuse("host", host, "The workbench has no log-in, so it answers on this machine only.",
+                     "Use 127.0.0.1.")  # fmt: skip
+    app = create_app(journal_url)
+    if demo:
+        from oventide.services import foreseeing, reading
+
+        app.state.shelf.load_demo_if_empty(reading.read_file, foreseeing.read_kitchen)
+    config = uvicorn.Config(app, host=host, port=port, log_level="warning", access_log=False)
+    server = uvicorn.Server(config)
+    shown = f"[{host}]" if ":" in host else host
+    say(f"Oventide is on http://{shown}:{port}/  (stop with Ctrl+C)")
+    threading.Thread(target=_warm, args=(app.state.shelf, app.state.forecasts), daemon=True, name="warm").start()
+    server.run()
+
+
+__all__ = ["HOST", "PORT", "serve"]
