@@ -9,7 +9,7 @@ import re
 import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Literal
 
 from rapidfuzz import fuzz, process
@@ -141,6 +141,14 @@ def _own_index(pantry: Pantry | None) -> dict[frozenset[str], _Known]:
     return _index(rows)
 
 
+@lru_cache(maxsize=4096)
+def _is_slip(word: str) -> bool:
+    """Whether a strange word is one letter away from a word of the pantry, so that it is no mill's own name."""
+    return len(word) >= 5 and any(
+        len(name) >= 4 and DamerauLevenshtein.distance(word, name, score_cutoff=1) <= 1 for name in _vocabulary()
+    )
+
+
 def _strippable(word: str) -> bool:
     return word in _roles()["preparation"] or any(sign.isdigit() for sign in word)
 
@@ -202,7 +210,7 @@ def _accept(
     unread = [word for word in rest if not _strippable(word)]
     kinds = [word for word in unread if word in _roles()["kind"]]
     strange = [word for word in unread if word not in kinds]
-    blocked = [word for word in strange if word in _vocabulary() or word in _roles()["blocker"]]
+    blocked = [word for word in strange if word in _vocabulary() or word in _roles()["blocker"] or _is_slip(word)]
     if "free" in unread:
         return ()  # gluten-free flour is neither flour nor gluten
     if blocked or (unread and not lenient) or (strange and len(row.words) < 2):
