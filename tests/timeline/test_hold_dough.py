@@ -48,7 +48,8 @@ def drawn(members: int, seed: int = 3) -> tuple[dict[str, Array], Array, Array]:
 
 
 def hold(
-    draws: dict[str, Array], y: Array, p: Array, *, start_c: float = 25.5, air: tuple[tuple[float, float], ...] = ((0, 5.0),),
+    draws: dict[str, Array], y: Array, p: Array, *, start_c: float = 25.5,
+    air: tuple[tuple[float, float], ...] = ((0, 5.0),),
     hours: float = 6.0, thickness: float = 0.04, h: float = 6.0, cells: int = 16, **changes: object,
 ) -> HoldRun:  # fmt: skip
     members = y.shape[0]
@@ -100,7 +101,9 @@ def test_energy_balance_closes_with_melting_butter_and_own_heat() -> None:
         end = np.mean([held(c) for c in run.end.temperature_c[m]])
         made = run.end.ferment[m, :, s.CO2_MADE].mean() * p[m, s.P_HEAT] / p[m, s.P_DOUGH_KG]
         # the heat of the last step enters the next one: at most one step of ten minutes is outstanding
-        rate_of_last = (run.samples[m, -1, OBS_CO2_MADE] - run.samples[m, -2, OBS_CO2_MADE]) * p[m, s.P_HEAT] / p[m, s.P_DOUGH_KG]
+        rate_of_last = (
+            (run.samples[m, -1, OBS_CO2_MADE] - run.samples[m, -2, OBS_CO2_MADE]) * p[m, s.P_HEAT] / p[m, s.P_DOUGH_KG]
+        )
         assert abs(end - held(14.0) - made) < rate_of_last + 1.0
 
 
@@ -174,15 +177,19 @@ def reference(draws: dict[str, Array], p: Array, y0: Array, air_c: float, hours:
         fs, fm = hexose / (hexose + d["yeast.hexose_half"]), maltose / (maltose + d["yeast.maltose_half"])
         from_hexose, from_maltose = q * fs, q * (1 - fs) * fm * induced * d["yeast.maltose_speed"]
         sugar = 0.180156 / 2 / d["yeast.ethanol_yield"]
-        freed = d["flour.amylase_rate"] * starch * np.exp(
-            -d["flour.amylase_activation"] / rgas * (1 / (t + 273.15) - 1 / 303.15)
+        freed = (
+            d["flour.amylase_rate"]
+            * starch
+            * np.exp(-d["flour.amylase_activation"] / rgas * (1 / (t + 273.15) - 1 / 303.15))
         )
         out[:, 5] = -sugar * from_hexose
         out[:, 6] = -freed
         out[:, 7] = freed - sugar * from_maltose
         out[:, 8] = (1 - induced) * (1 - fs) / d["yeast.maltose_induction"] * g
         v, gas = volume_and_gas(t, c, y0[0, s.AIR])
-        leak = d["gas.leak_quiet"] + d["gas.leak_over"] / (1 + np.exp(-(v - d["gas.critical_rise"]) / d["gas.critical_width"]))
+        leak = d["gas.leak_quiet"] + d["gas.leak_over"] / (
+            1 + np.exp(-(v - d["gas.critical_rise"]) / d["gas.critical_width"])
+        )
         made = from_hexose + from_maltose
         out[:, 9], out[:, 10], out[:, 11], out[:, 12] = made - gas * leak, gas * leak, made, made
         porosity = 1 - (1 - air_share) / v
@@ -243,10 +250,12 @@ def test_until_ends_each_member_at_its_own_crossing() -> None:
     run = hold(draws, y, p, air=((0, 27.0),), hours=6, until=(OBS_RISE, 1.8, 1))
     reached = run.samples[:, -1, OBS_RISE] > 1.8
     assert reached.any()
-    rise = np.array([
-        np.mean([relative_volume(run.end.ferment[m, i], p[m], run.end.temperature_c[m, i]) for i in range(16)])
-        for m in range(32)
-    ])
+    rise = np.array(
+        [
+            np.mean([relative_volume(run.end.ferment[m, i], p[m], run.end.temperature_c[m, i]) for i in range(16)])
+            for m in range(32)
+        ]
+    )
     assert np.abs(rise[reached & (run.end_s < 6 * 3600)] - 1.8).max() < 0.005
     assert np.all(run.end_s <= 6 * 3600)
     assert np.unique(run.end_s[reached]).size > 1
@@ -269,7 +278,9 @@ def test_two_stays_joined_equal_one() -> None:
     first = hold(draws, y, p, hours=2)
     body = s.body_of(SWEET)
     one = np.ones(4)
-    physics = DoughPhysics(body.density * one, body.heat_capacity * one, body.conductivity * one, body.milk_fat_share * one)
+    physics = DoughPhysics(
+        body.density * one, body.heat_capacity * one, body.conductivity * one, body.milk_fat_share * one
+    )
     stage = HoldStage(
         shape="slab", faces=np.linspace(0, 1, 17), thickness_m=0.04 * one, h_bottom=6 * one, h_top=6 * one,
         air_s=np.array([0.0]), air_c=np.full((4, 1), 5.0), bench=None, rise_free=True, sample_s=np.array([0.0, 7200.0]),

@@ -72,7 +72,7 @@ Array = NDArray[np.float64]
 def osmolality(y: Array, p: Array) -> float:
     """Dissolved particles in the water that dissolves [osm/kg]: salt, lactose, hexose, maltose."""
     particles = p[P_OSMOLES] + 1000.0 * (y[HEXOSE] / HEXOSE_MOLAR_G + y[MALTOSE] / (2.0 * HEXOSE_MOLAR_G))
-    return particles / p[P_SOLVENT]
+    return float(particles / p[P_SOLVENT])
 
 
 @compiled
@@ -80,8 +80,8 @@ def leak_per_h(p: Array, volume: float) -> float:
     """Share of the gas in bubbles that is lost per hour at a relative volume."""
     over = (volume - p[P_CRITICAL]) / p[P_WIDTH]
     if over < -30.0:
-        return p[P_LEAK_QUIET]
-    return p[P_LEAK_QUIET] + p[P_LEAK_OVER] / (1.0 + math.exp(-over))
+        return float(p[P_LEAK_QUIET])
+    return float(p[P_LEAK_QUIET] + p[P_LEAK_OVER] / (1.0 + math.exp(-over)))
 
 
 @compiled
@@ -105,7 +105,7 @@ def _leak(y: Array, p: Array, temperature_c: float, made: float, h: float) -> fl
         out = bubbles * (1.0 - math.exp(-leak_per_h(p, volume) * h / parts))
         co2 += made / parts - out
         lost += out
-    return min(lost, y[CO2] + made)
+    return float(min(lost, y[CO2] + made))
 
 
 @compiled
@@ -129,7 +129,7 @@ def _grow(y: Array, p: Array, osm: float, growth: float, h: float) -> float:
     grown = left - both * left * shrink / (y[YEAST] + left * shrink)
     y[YEAST] += grown
     y[GROWTH_LEFT] -= grown
-    return grown
+    return float(grown)
 
 
 @compiled
@@ -182,7 +182,7 @@ def ferment_step(y: Array, p: Array, temperature_c: float, dt_s: float) -> float
     lost = _leak(y, p, temperature_c, made, h)
     y[CO2] += made - lost
     y[CO2_LOST] += lost
-    return made * p[P_HEAT] / p[P_DOUGH_KG] / dt_s
+    return float(made * p[P_HEAT] / p[P_DOUGH_KG] / dt_s)
 
 
 @compiled

@@ -49,7 +49,7 @@ def co2_solubility(temperature_c: float) -> float:
 @compiled
 def gas_pressure_kpa(p: Array, temperature_c: float) -> float:
     """Pressure of dry gas in the bubbles [kPa]: the air's, plus the film's, less the vapour of dough water."""
-    return p[P_PRESSURE] - 0.97 * saturation_pressure_pa(temperature_c) / 1000.0
+    return float(p[P_PRESSURE] - 0.97 * saturation_pressure_pa(temperature_c) / 1000.0)
 
 
 @compiled
@@ -58,7 +58,7 @@ def co2_held_mmol(p: Array, temperature_c: float, pressure_kpa: float) -> float:
     liquid_fat = p[P_FAT_CO2]
     if liquid_fat > 0.0 and p[P_MILK_FAT_SHARE] > 0.0:
         liquid_fat *= 1.0 - p[P_MILK_FAT_SHARE] * solid_fat(temperature_c, p[P_FAT_OFFSET])
-    return (co2_solubility(temperature_c) * p[P_SALTED_WATER] + liquid_fat) * (pressure_kpa / _NORMAL_ML_KPA)
+    return float((co2_solubility(temperature_c) * p[P_SALTED_WATER] + liquid_fat) * (pressure_kpa / _NORMAL_ML_KPA))
 
 
 @compiled
@@ -84,27 +84,27 @@ def co2_bubbles_mmol(y: Array, p: Array, temperature_c: float) -> float:
 @compiled
 def dissolved_co2_mmol(y: Array, p: Array, temperature_c: float) -> float:
     """CO2 dissolved in water and liquid fat [mmol per 100 g flour]."""
-    return y[CO2] - co2_bubbles_mmol(y, p, temperature_c)
+    return float(y[CO2] - co2_bubbles_mmol(y, p, temperature_c))
 
 
 @compiled
 def gas_ml(y: Array, p: Array, temperature_c: float) -> float:
     """Gas in bubbles [mL per 100 g flour], moist, at the dough's temperature."""
     moles = co2_bubbles_mmol(y, p, temperature_c) + y[AIR]
-    return moles * GAS_KPA_ML_PER_MMOL_K * (temperature_c + 273.15) / gas_pressure_kpa(p, temperature_c)
+    return float(moles * GAS_KPA_ML_PER_MMOL_K * (temperature_c + 273.15) / gas_pressure_kpa(p, temperature_c))
 
 
 @compiled
 def relative_volume(y: Array, p: Array, temperature_c: float) -> float:
     """Volume over that of freshly mixed dough, mixing air included [1]."""
-    return (p[P_DENSE_ML] + gas_ml(y, p, temperature_c)) / p[P_FRESH_ML]
+    return float((p[P_DENSE_ML] + gas_ml(y, p, temperature_c)) / p[P_FRESH_ML])
 
 
 @compiled
 def gas_fraction(y: Array, p: Array, temperature_c: float) -> float:
     """Share of the volume that is gas [1]."""
     gas = gas_ml(y, p, temperature_c)
-    return gas / (gas + p[P_DENSE_ML])
+    return float(gas / (gas + p[P_DENSE_ML]))
 
 
 @compiled

@@ -193,5 +193,3 @@ def mixed(parts: list[tuple[Array, float]]) -> Array:
     for index in (ADAPTED, READY_TO_GROW, MALTOSE_READY):
         total[..., index] = sum(v[..., index] * v[..., YEAST] * (g / flour) for v, g in parts) / yeast
     return total
-
-

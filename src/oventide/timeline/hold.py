@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oventide.dough.state import NY
-from oventide.timeline.hold_kernel import (
+from oventide.timeline.hold_conduction import (
     B_BENCH_C,
     B_BENCH_FILM,
     B_BENCH_K,
@@ -26,8 +26,10 @@ from oventide.timeline.hold_kernel import (
     B_KNIFE,
     B_LATENT,
     B_THICKNESS,
-    HOLD_OBSERVABLES,
     NB,
+)
+from oventide.timeline.hold_kernel import (
+    HOLD_OBSERVABLES,
     NOBS,
     OBS_BOTTOM_C,
     OBS_CO2_MADE,

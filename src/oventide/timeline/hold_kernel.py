@@ -26,7 +26,22 @@ from oventide.dough.state import (
     P_FAT_OFFSET,
     P_FRESH_ML,
 )
-from oventide.matter.properties import gas_conductivity_w_mk, porous_conductivity_w_mk
+from oventide.timeline.hold_conduction import (
+    B_BENCH_START,
+    B_BENCH_THICKNESS,
+    B_DENSITY,
+    B_H_BOTTOM,
+    B_H_TOP,
+    B_HEAT_CAPACITY,
+    B_KNIFE,
+    B_LATENT,
+    B_THICKNESS,
+    BENCH_CELLS,
+    CYLINDER,
+    bench_layers,
+    conductances,
+    implicit_stage,
+)
 
 Array = NDArray[np.float64]
 
@@ -38,140 +53,7 @@ HOLD_OBSERVABLES = (
 )  # fmt: skip
 NOBS = 12
 
-# Constants of a member's body: dense dough, its surroundings, its bench.
-(
-    B_THICKNESS, B_DENSITY, B_HEAT_CAPACITY, B_CONDUCTIVITY, B_LATENT, B_H_BOTTOM, B_H_TOP, B_BENCH_K, B_BENCH_C,
-    B_BENCH_THICKNESS, B_CONTACT, B_BENCH_START, B_BENCH_FILM, B_KNIFE,
-) = range(14)  # fmt: skip
-NB = 14
-
 _GAMMA = 1.0 - 1.0 / math.sqrt(2.0)
-_CYLINDER = 1
-BENCH_CELLS = 12
-_BENCH_RATIO = 1.5
-_TOLERANCE_K = 1e-3
-"""Secant steps stop after a correction below this; what is left over is far smaller."""
-
-
-@compiled
-def solve_symmetric(off: Array, diagonal: Array, right: Array, n: int) -> None:
-    """Solve a symmetric tridiagonal system in place: `right` becomes the solution, `diagonal` is overwritten.
-
-    off[i] stands between rows i and i + 1 (Thomas without pivoting: the matrix is diagonally dominant).
-    """
-    diagonal[0] = 1.0 / diagonal[0]
-    for i in range(1, n):
-        factor = off[i - 1] * diagonal[i - 1]
-        diagonal[i] = 1.0 / (diagonal[i] - factor * off[i - 1])
-        right[i] -= factor * right[i - 1]
-    right[n - 1] *= diagonal[n - 1]
-    for i in range(n - 2, -1, -1):
-        right[i] = (right[i] - off[i] * right[i + 1]) * diagonal[i]
-
-
-@compiled
-def _melt_slope(at_c: float, before_c: float, offset: float) -> float:
-    """Fall of solid fat per kelvin [1/K] as a secant: over the last change, or half a kelvin each way."""
-    low, high = before_c, at_c
-    if abs(high - low) < 0.05:
-        low, high = at_c - 0.5, at_c + 0.5
-    return (solid_fat(low, offset) - solid_fat(high, offset)) / (high - low)
-
-
-@compiled
-def _implicit_stage(
-    temperature: Array, content: Array, capacity: Array, latent: Array, between: Array, source: Array,
-    bottom: float, top: float, air_c: float, step_s: float, offset: float, n: int,
-    off: Array, joined: Array, diagonal: Array, right: Array, before: Array,
-) -> None:  # fmt: skip
-    """Solve C·T - L·s(T) - step·(conduction + source) = content for T, in place, by secant steps.
-
-    between[i] joins cells i and i + 1 [W/K]; bottom and top join the ends to the air. Units per m² or per m.
-    """
-    last = n - 1
-    for i in range(n):
-        before[i] = temperature[i]
-        joined[i] = 0.0
-    for i in range(last):
-        off[i] = -step_s * between[i]
-        joined[i] -= off[i]
-        joined[i + 1] -= off[i]
-    for _ in range(12):
-        for i in range(n):
-            here = temperature[i]
-            held = capacity[i] * here
-            slope = capacity[i] + joined[i]
-            if latent[i] > 0.0:
-                held -= latent[i] * solid_fat(here, offset)
-                slope += latent[i] * _melt_slope(here, before[i], offset)
-            diagonal[i] = slope
-            right[i] = content[i] + step_s * source[i] - held
-        for i in range(last):
-            flow = off[i] * (temperature[i] - temperature[i + 1])
-            right[i] += flow
-            right[i + 1] -= flow
-        right[0] += step_s * bottom * (air_c - temperature[0])
-        right[last] += step_s * top * (air_c - temperature[last])
-        diagonal[0] += step_s * bottom
-        diagonal[last] += step_s * top
-        solve_symmetric(off, diagonal, right, n)
-        largest = 0.0
-        for i in range(n):
-            before[i] = temperature[i]
-            temperature[i] += right[i]
-            largest = max(largest, abs(right[i]))
-        if largest < _TOLERANCE_K:
-            break
-
-
-@compiled
-def _bench_layers(body: Array, capacity: Array, resistance: Array) -> None:
-    """Heat capacity [J/(m²·K)] and half resistance [m²·K/W] of the bench's layers, thin at the dough, bottom first."""
-    thin = (_BENCH_RATIO - 1.0) / (_BENCH_RATIO**BENCH_CELLS - 1.0) * body[B_BENCH_THICKNESS]
-    for j in range(BENCH_CELLS):
-        layer = thin * _BENCH_RATIO ** (BENCH_CELLS - 1 - j)
-        capacity[j] = layer * body[B_BENCH_C]
-        resistance[j] = layer / (2.0 * body[B_BENCH_K])
-
-
-@compiled
-def _conductances(
-    shape: int, faces: Array, volume: Array, body: Array, fresh_air: float, has_bench: bool,
-    capacity: Array, resistance: Array, between: Array,
-) -> tuple[float, float]:  # fmt: skip
-    """Fill `between`; return the conductance of the bottom and the top end to the air.
-
-    Slab per m² of floor; cylinder per metre of length, radial, nothing through the axis.
-    """
-    n = volume.shape[0]
-    first = BENCH_CELLS if has_bench else 0
-    if shape == _CYLINDER:
-        radius = 0.5 * body[B_THICKNESS]
-        inner = 0.0
-        joint = 0.0
-        for i in range(n):
-            outer = math.sqrt(inner * inner + radius * radius * (faces[i + 1] - faces[i]) * volume[i])
-            centre = math.sqrt(0.5 * (inner * inner + outer * outer))
-            porosity = min(0.97, max(0.0, 1.0 - (1.0 - fresh_air) / volume[i]))
-            k = porous_conductivity_w_mk(body[B_CONDUCTIVITY], gas_conductivity_w_mk(20.0), porosity)
-            if i > 0:
-                between[i - 1] = 1.0 / (joint + math.log(centre / inner) / (2.0 * math.pi * k))
-            joint = math.log(outer / centre) / (2.0 * math.pi * k)
-            inner = outer
-        return 0.0, 1.0 / (joint + 1.0 / (2.0 * math.pi * inner * body[B_H_TOP]))
-    for i in range(n):
-        porosity = min(0.97, max(0.0, 1.0 - (1.0 - fresh_air) / volume[i]))
-        k = porous_conductivity_w_mk(body[B_CONDUCTIVITY], gas_conductivity_w_mk(20.0), porosity)
-        resistance[first + i] = body[B_THICKNESS] * (faces[i + 1] - faces[i]) * volume[i] / (2.0 * k)
-    last = first + n - 1
-    for i in range(last):
-        between[i] = 1.0 / (resistance[i] + resistance[i + 1])
-    if has_bench:
-        between[first - 1] = 1.0 / (resistance[first - 1] + body[B_CONTACT] + resistance[first])
-        bottom = 1.0 / (1.0 / body[B_BENCH_FILM] + resistance[0])
-    else:
-        bottom = 1.0 / (1.0 / body[B_H_BOTTOM] + resistance[0]) if body[B_H_BOTTOM] > 0.0 else 0.0
-    return bottom, 1.0 / (1.0 / body[B_H_TOP] + resistance[last]) if body[B_H_TOP] > 0.0 else 0.0
 
 
 @compiled
@@ -179,12 +61,12 @@ def _air_at(air_s: Array, air_c: Array, time_s: float) -> float:
     """Air temperature at a time, straight lines between knots, held at the ends [°C]."""
     last = air_s.shape[0] - 1
     if time_s <= air_s[0]:
-        return air_c[0]
+        return float(air_c[0])
     if time_s >= air_s[last]:
-        return air_c[last]
+        return float(air_c[last])
     i = int(np.searchsorted(air_s, time_s, side="right")) - 1
     share = (time_s - air_s[i]) / (air_s[i + 1] - air_s[i])
-    return air_c[i] + share * (air_c[i + 1] - air_c[i])
+    return float(air_c[i] + share * (air_c[i + 1] - air_c[i]))
 
 
 @compiled
@@ -203,7 +85,7 @@ def observe(
         made += mass * ferment[i, CO2_MADE]
         ethanol += mass * ferment[i, ETHANOL]
     # depth below the surface that the hand meets: cell by cell from the top down
-    height = 0.5 * body[B_THICKNESS] if shape == _CYLINDER else body[B_THICKNESS]
+    height = 0.5 * body[B_THICKNESS] if shape == CYLINDER else body[B_THICKNESS]
     knife = min(body[B_KNIFE], 0.5 * height)
     below = 0.0
     radius = height * math.sqrt(rise)
@@ -213,7 +95,7 @@ def observe(
         here = solid_fat(temperature[i], p[P_FAT_OFFSET])
         solid += mass * here
         softest = min(softest, here)
-        deep = radius * (1.0 - math.sqrt(faces[i])) if shape == _CYLINDER else below + height * mass * volume[i]
+        deep = radius * (1.0 - math.sqrt(faces[i])) if shape == CYLINDER else below + height * mass * volume[i]
         if below < knife:
             part = mass * min(1.0, (knife - below) / max(1e-12, deep - below))
             outer += part * here
@@ -230,15 +112,15 @@ def observe(
     seen[OBS_SOLID_FAT_OUTER] = outer / outer_mass
     # the very surface: where the film's flow meets the dough's
     surface_film = body[B_H_TOP]
-    if shape == _CYLINDER:
+    if shape == CYLINDER:
         surface_film *= 2.0 * math.pi * radius
     top_c = temperature[n - 1]
     if top > 0.0:
         top_c = air_c - top * (air_c - temperature[n - 1]) / surface_film
     seen[OBS_TOP_C] = top_c
-    if shape == _CYLINDER or insulated:
+    if shape == CYLINDER or insulated:
         # nothing flows through the axis (or the insulated floor): a parabola through the two innermost cells
-        if shape == _CYLINDER:
+        if shape == CYLINDER:
             near, far = 0.5 * faces[1], 0.5 * (faces[1] + faces[2])
         else:
             near, far = (0.5 * faces[1]) ** 2, (0.5 * (faces[1] + faces[2])) ** 2
@@ -281,10 +163,10 @@ def _advance_member(
 
     # mass of dough per m² of floor, or per m of log; freshly mixed volume holds air
     whole = body[B_DENSITY] * (1.0 - fresh_air) * body[B_THICKNESS]
-    if shape == _CYLINDER:
+    if shape == CYLINDER:
         whole *= 0.25 * math.pi * body[B_THICKNESS]
     if has_bench:
-        _bench_layers(body, capacity, resistance)
+        bench_layers(body, capacity, resistance)
         for j in range(first):
             warm[j] = body[B_BENCH_START]
     for i in range(n):
@@ -295,7 +177,7 @@ def _advance_member(
         volume[i] = relative_volume(ferment[i], p, temperature[i])
         geometry[i] = volume[i]
 
-    bottom, top = _conductances(shape, faces, geometry, body, fresh_air, has_bench, capacity, resistance, between)
+    bottom, top = conductances(shape, faces, geometry, body, fresh_air, has_bench, capacity, resistance, between)
 
     ended, sample = -1.0, 0
     steps = times.shape[0]
@@ -306,7 +188,7 @@ def _advance_member(
                 for i in range(n):
                     geometry[i] = volume[i]
             dt = now - times[step - 1]
-            bottom, top = _conductances(
+            bottom, top = conductances(
                 shape, faces, geometry, body, fresh_air, has_bench, capacity, resistance, between
             )  # fmt: skip
             for i in range(all_cells):
@@ -317,7 +199,7 @@ def _advance_member(
             for i in range(n):
                 temperature[i] = warm[first + i]
             part = _GAMMA * dt
-            _implicit_stage(
+            implicit_stage(
                 warm, content, capacity, latent, between, source, bottom, top,
                 _air_at(air_s, air_c, times[step - 1] + part), part, offset, all_cells,
                 off, joined, diagonal, right, before,
@@ -327,7 +209,7 @@ def _advance_member(
                 if latent[i] > 0.0:
                     first_content[i] -= latent[i] * solid_fat(warm[i], offset)
                 content[i] += (1.0 - _GAMMA) / _GAMMA * (first_content[i] - content[i])
-            _implicit_stage(
+            implicit_stage(
                 warm, content, capacity, latent, between, source, bottom, top,
                 _air_at(air_s, air_c, now), part, offset, all_cells, off, joined, diagonal, right, before,
             )  # fmt: skip
