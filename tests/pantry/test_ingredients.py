@@ -29,7 +29,11 @@ def test_the_parts_of_100_g_are_at_most_100_g(item) -> None:
 
 def _energy_by_4_4_9_7(item) -> float:
     return (
-        4 * item.protein + 9 * item.fat + 4 * (item.carbohydrate - item.fibre) + 2 * item.fibre + 7 * (item.alcohol or 0)
+        4 * item.protein
+        + 9 * item.fat
+        + 4 * (item.carbohydrate - item.fibre)
+        + 2 * item.fibre
+        + 7 * (item.alcohol or 0)
     )
 
 

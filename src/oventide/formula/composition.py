@@ -150,6 +150,18 @@ def _missing(item: Ingredient) -> list[str]:
     return [name for name in _NEEDED if getattr(item, name) is None]
 
 
+def _salt(item: Ingredient, grams: float) -> float:
+    """Salt itself [g]. The label's sodium × 2.5 would make 98 g of 100 g of salt; salt of the salt cellar is salt.
+
+    The sodium of raising agents is no salt to yeast or taste.
+    """
+    if item.category == "leavening":
+        return 0.0
+    if item.category == "salt":
+        return grams * (100.0 - (item.water or 0.0)) / 100.0
+    return grams * item.salt / 100.0 if item.salt is not None else 0.0
+
+
 def _contribution(item: Ingredient, grams: float) -> dict[str, float]:
     """What `grams` of an ingredient bring to each mass of a composition [g]; unknown figures bring nothing."""
 
@@ -179,7 +191,7 @@ def _contribution(item: Ingredient, grams: float) -> dict[str, float]:
         "protein": of(item.protein),
         "milk_protein": of(item.protein) if milk else 0.0,
         "egg": grams if item.category == "egg" and (item.water or 0.0) > 10.0 else 0.0,
-        "salt": of(item.salt) if item.category not in ("leavening",) else 0.0,
+        "salt": _salt(item, grams),
         "ash": of(item.ash if item.ash is not None else item.salt),
         "alcohol": of(item.alcohol),
         "spice": grams * _SPICE_SHARE.get(item.id, 1.0) if item.id in SLOW_SPICES else 0.0,
