@@ -90,7 +90,8 @@ def test_a_large_egg_is_another_class_in_another_country(word: str, stated, mean
     ("amount", "unit", "ingredient_id", "low", "high"),
     [
         (1, "stick", "butter_unsalted", 113, 114), (1, "packet", "yeast_active_dry", 7, 8),
-        (1, "pinch", "salt_table", 0.2, 0.5), (1, "zest_of", "lemon_zest", 2, 8), (1, "juice_of", "lemon_juice", 30, 60),
+        (1, "pinch", "salt_table", 0.2, 0.5), (1, "zest_of", "lemon_zest", 2, 8),
+        (1, "juice_of", "lemon_juice", 30, 60),
         (2, "clove", "garlic_raw", 4, 12), (1, "piece", "vanilla_pod", 2, 5), (1, None, "banana_raw", 101, 136),
         (1, None, "onion_raw", 90, 140), (1, None, "potato_raw", 170, 260), (1, "knob", "butter_unsalted", 10, 25),
         (1, "sprig", "thyme_fresh", 0.4, 1.5), (1, "tin", "milk_condensed_sweet", 370, 410),

@@ -21,7 +21,7 @@ _MEASURE_WORDS = {
     "fat": "fat as weighed",
     "egg": "egg",
     "water": "water of every ingredient",
-    "salt": "salt",
+    "salt": "salt as weighed",
     "yeast_as_instant": "yeast, as instant",
 }
 
@@ -113,7 +113,7 @@ def _gate(
 
 def _gates(dough: DoughPercent) -> list[Finding]:
     ranges = load("formula-balance")
-    sugar, fat, salt = dough.sugar_weighed, dough.fat_weighed, dough.salt
+    sugar, fat = dough.sugar_weighed, dough.fat_weighed
     found: list[Finding] = []
 
     def above(name: str, measure: str, value: float, said: str) -> None:
@@ -135,12 +135,16 @@ def _gates(dough: DoughPercent) -> list[Finding]:
     if strained:
         said = f"Sugar {sugar:.1f} %: above about 10 % a sugar-tolerant strain, or more yeast"
         above("sugar_yeast", "sugar", sugar, said)
+    salt = dough.salt_of_all  # salted butter counts here: taste and yeast do not ask where salt comes from
     low, high = ranges["gate.salt_low"], ranges["gate.salt_high"]
     if round(salt, 1) < low.value:
-        said = f"Salt {salt:.1f} %: below {low.value:g} % is unusual among published sweet doughs"
+        said = f"Salt of every ingredient {salt:.1f} %: below {low.value:g} % is unusual among published sweet doughs"
         found.append(_gate("salt", salt, low.value, None, said, low))
     above(
-        "salt_high", "salt", salt, f"Salt {salt:.1f} %: above {high.value:g} % is unusual among published sweet doughs"
+        "salt_high",
+        "salt",
+        salt,
+        f"Salt of every ingredient {salt:.1f} %: above {high.value:g} % is unusual among published sweet doughs",
     )
     above(
         "spice", "spice", dough.spice,

@@ -62,7 +62,7 @@ def _percent_changes(before: Formula, after: Formula, pantry: Pantry | None) -> 
         "water": (one.water.total, other.water.total),
         "fat": (one.fat, other.fat),
         "sugars": (one.sugars, other.sugars),
-        "salt": (one.salt, other.salt),
+        "salt": (one.salt_of_all, other.salt_of_all),
         "yeast as instant": (one.yeast_as_instant, other.yeast_as_instant),
     }
     return tuple(

@@ -65,6 +65,9 @@ class DoughPercent(Frozen):
     """Sugars on added water [%]; the higher, the slower the yeast."""
     egg_weighed: float
     salt: float
+    """Salt as it is weighed."""
+    salt_of_all: float
+    """Salt of every ingredient: salted butter, milk powder and cheese bring theirs."""
     yeast_weighed: float
     yeast_as_instant: float
     spice: float
@@ -174,7 +177,8 @@ def whole_dough(formula: Formula, pantry: Pantry | None = None) -> DoughPercent:
         sugar_weighed=_weighed(lines, "sugar", pantry) * per,
         sugar_on_water=100.0 * made_of.sugars_g / made_of.added_water_g if made_of.added_water_g > 0 else None,
         egg_weighed=made_of.egg_g * per,
-        salt=made_of.salt_g * per,
+        salt=_weighed(lines, "salt", pantry) * per,
+        salt_of_all=made_of.salt_g * per,
         yeast_weighed=_weighed(lines, "yeast", pantry) * per,
         yeast_as_instant=instant * per,
         spice=made_of.spice_g * per,
