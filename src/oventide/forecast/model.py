@@ -14,6 +14,8 @@ class Reading(Frozen):
     because: str
     """A sentence: what drives the figure, and which measurement would narrow it."""
     sources: tuple[str, ...] = ()
+    reached: float = 1.0
+    """Share of the kitchens in which it happens in the time looked at; below 1 a quantile may be "this or later"."""
     valid: bool = True
     """False where a law was used outside its range; the faces grey it."""
 

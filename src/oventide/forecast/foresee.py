@@ -1,0 +1,188 @@
+"""The forecast: one run of the timeline over the ensemble, read off step by step."""
+
+from collections.abc import Callable, Iterable
+
+import numpy as np
+from numpy.typing import NDArray
+
+from oventide.dough.state import parameters as dough_parameters
+from oventide.errors import refuse
+from oventide.evidence.parameters import load
+from oventide.forecast import cold, hot
+from oventide.forecast.clock import clock_words
+from oventide.forecast.drivers import Drivers
+from oventide.forecast.model import Forecast, Reading, StepForecast, Window
+from oventide.forecast.reading import Reader
+from oventide.forecast.tides import tides
+from oventide.forecast.words import step_words
+from oventide.kitchen.model import Kitchen
+from oventide.timeline.batch import Batch
+from oventide.timeline.ensemble import Ensemble, draw_ensemble, kitchen_parameters
+from oventide.timeline.procedure import Procedure
+from oventide.timeline.run import run_timeline
+from oventide.timeline.surroundings import Clock
+from oventide.timeline.trace import StepTrace, Trace
+
+Array = NDArray[np.float64]
+Progress = Callable[[float], None]
+
+READY_QUANTILE = 0.95
+"""The start is planned so that this share of the kitchens is ready by the time asked."""
+
+_COLD = {
+    "bulk": cold.bulk_readings,
+    "retard": cold.retard_readings,
+    "temper": cold.temper_readings,
+    "sheet": cold.bench_readings,
+    "spread": cold.bench_readings,
+    "roll": cold.bench_readings,
+    "cut": cold.bench_readings,
+    "tin": cold.bench_readings,
+    "chill": cold.chill_readings,
+    "proof": cold.proof_readings,
+}
+
+
+def ensemble_for(kitchen: Kitchen, members: int, seed: int) -> Ensemble:
+    """Every uncertain figure of the models and of the kitchen, drawn together."""
+    rooms = {
+        "kitchen": kitchen_parameters(kitchen),
+        "timeline": list(load("timeline").parameters.values()),
+        "dough": dough_parameters(),
+        "matter": list(load("matter").parameters.values()),
+        "bake": list(load("bake").parameters.values()),
+    }
+    return draw_ensemble(rooms, members, seed)
+
+
+def check_procedure(procedure: Procedure) -> None:
+    """Refuse what cannot be simulated: no steps, a step without length, a bake without a setting, cold after hot."""
+    if not procedure.steps:
+        raise refuse("procedure", "no steps", "There is nothing to forecast.", "Give the steps, or paste the method.")
+    baked = False
+    for number, step in enumerate(procedure.steps, start=1):
+        field = f"procedure.step.{number}"
+        if step.minutes is None:
+            raise refuse(field, step.kind, "This step has no length.", "Give its minutes.")
+        if step.kind == "bake" and step.air_c is None:
+            raise refuse(field, "bake", "The oven has no setting.", "Give the oven's setting in °C or °F.")
+        if baked and step.kind not in ("bake", "glaze", "cool", "keep"):
+            raise refuse(
+                field,
+                step.kind,
+                "After the bake only glazing, cooling and keeping can follow.",
+                "Put the steps in order.",
+            )
+        baked = baked or step.kind == "bake"
+
+
+def foresee(
+    batch: Batch,
+    kitchen: Kitchen,
+    *,
+    product: str,
+    ready_by_min: float | None = None,
+    members: int = 256,
+    seed: int = 1,
+    progress: Progress | None = None,
+) -> Forecast:
+    """Forecast a batch in a kitchen. `ready_by_min` is the minute of the day when it is to be ready.
+
+    The timeline is run once, or twice where the room's temperature follows the clock and the clock hangs on the
+    timeline's own length.
+    """
+    check_procedure(batch.procedure)
+    ensemble = ensemble_for(kitchen, members, seed)
+    runs = 2 if ready_by_min is not None and kitchen.room_by_hour else 1
+    total_min = _planned_min(batch.procedure)
+    trace, start_min = None, None
+    for turn in range(runs):
+        start_min = None if ready_by_min is None else ready_by_min - total_min
+        clock = Clock(None if start_min is None else (start_min / 60.0) % 24.0)
+        told = None if progress is None else _part_of(progress, turn, runs)
+        trace = run_timeline(batch, kitchen, ensemble, clock, told)
+        total_min = float(np.quantile(_ready_s(trace), READY_QUANTILE)) / 60.0
+    assert trace is not None
+    start_min = None if ready_by_min is None else ready_by_min - total_min
+    return _read(trace, batch, kitchen, product, start_min)
+
+
+def _planned_min(procedure: Procedure) -> float:
+    return sum(step.minutes.likely for step in procedure.steps if step.minutes is not None and step.kind != "keep")
+
+
+def _ready_s(trace: Trace) -> Array:
+    """(M,) when the buns are ready: the end of the last step that is not keeping."""
+    steps = [step for step in trace.steps if step.step.kind != "keep"]
+    return steps[-1].start_s + steps[-1].duration_s
+
+
+def _part_of(progress: Progress, turn: int, runs: int) -> Progress:
+    return lambda share: progress((turn + share) / runs)
+
+
+def _window(seconds: Array) -> Window:
+    earliest, likely, latest = (float(value) / 60.0 for value in np.quantile(seconds, (0.05, 0.5, 0.95)))
+    return Window(earliest_min=earliest, likely_min=likely, latest_min=latest)
+
+
+def _readings(reader: Reader, trace: StepTrace, altitude_m: float) -> list[Reading]:
+    kind = trace.step.kind
+    if kind == "mix":
+        return hot.mix_readings(reader, trace)
+    if trace.kernel == "hold":
+        return _COLD[kind](reader, trace) if kind in _COLD else []
+    if kind == "bake":
+        return hot.bake_readings(reader, trace, altitude_m)
+    if kind == "glaze":
+        return hot.glaze_readings(reader, trace)
+    return hot.cool_readings(reader, trace) if kind == "cool" else []
+
+
+def _read(trace: Trace, batch: Batch, kitchen: Kitchen, product: str, start_min: float | None) -> Forecast:
+    reader = Reader(Drivers(trace.ensemble))
+    steps = []
+    for step in trace.steps:
+        setting = float(np.median(step.facts["setting_c"])) if "setting_c" in step.facts else None
+        words = step_words(step.step, setting)
+        start, end = _window(step.start_s), _window(step.start_s + step.duration_s)
+        steps.append(
+            StepForecast(
+                index=step.index,
+                kind=step.step.kind,
+                name=words.name,
+                start=start,
+                end=end,
+                start_clock="" if start_min is None else clock_words(start_min + start.likely_min),
+                end_clock="" if start_min is None else clock_words(start_min + end.likely_min),
+                where=step.step.where,
+                air_c=setting if setting is not None else step.step.air_c,
+                covered=step.step.covered,
+                readings=tuple(_readings(reader, step, kitchen.altitude_m)),
+                action=words.action,
+                target=words.target,
+                outside=words.outside,
+                cautions=words.cautions,
+                assumed=step.step.assumed,
+            )
+        )
+    levels = tides(trace)
+    assumed = [*kitchen.assumed, *batch.assumed, *batch.geometry.assumed, *trace.assumed]
+    if start_min is not None:
+        assumed.append(
+            f"The start is planned so that {READY_QUANTILE:.0%} of the kitchens are ready by the time asked."
+        )
+    return Forecast(
+        product=product,
+        kitchen=kitchen.name,
+        members=trace.ensemble.members,
+        seed=trace.ensemble.seed,
+        steps=tuple(steps),
+        tides=levels,
+        assumed=tuple(dict.fromkeys(assumed)),
+        sources=_sources(steps),
+    )
+
+
+def _sources(steps: Iterable[StepForecast]) -> tuple[str, ...]:
+    return tuple(sorted({source for step in steps for reading in step.readings for source in reading.sources}))

@@ -1,0 +1,98 @@
+"""Readings of the bowl, the oven and what follows it: mix, bake, glaze, cool."""
+
+import numpy as np
+
+from oventide.bake.colour import colour_word
+from oventide.forecast.model import Reading
+from oventide.forecast.reading import Reader
+from oventide.matter.water import air_pressure_pa, boiling_point_c
+from oventide.timeline.trace import StepTrace
+
+MIX_LAW = (
+    "The bowl's heat balance: every ingredient at its temperature, the mixer's friction, the flour taking up water."
+)
+HEAT_LAW = "Heat comes through the tin and the top, and the water in the crumb holds it near its boiling point."
+COLOUR_LAW = "The crust browns with its temperature once it is dry, faster with sugar, milk and egg."
+LOSS_LAW = "Vapour leaves by the open top, less through a cover, and goes on leaving while the buns cool."
+COOL_LAW = "The hot bun gives its heat and some steam to the room's air."
+MIX_SOURCES = ("hydration-heat-trade",)
+HEAT_SOURCES = ("zanoni-1993", "baik-1999")
+COLOUR_SOURCES = ("zanoni-1995-browning",)
+BELOW_BOILING_C = 6.0
+"""Done inside: core within this of the boiling point (our choice, so that it holds at altitude too)."""
+BROWNING_VALID_FROM_C = 140.0
+"""The browning law was measured at 140-250 °C (Zanoni, Peri & Bruno 1995, abstract)."""
+
+
+def core_target_c(altitude_m: float) -> float:
+    """Core temperature that counts as done inside: boiling point at the altitude less 6 °C [°C].
+
+    >>> round(core_target_c(0.0))
+    94
+    """
+    return float(boiling_point_c(air_pressure_pa(altitude_m))) - BELOW_BOILING_C
+
+
+def mix_readings(reader: Reader, trace: StepTrace) -> list[Reading]:
+    """Dough temperature after mixing, and the liquid that brings it there."""
+    facts = trace.facts
+    found = [reader.read("dough temperature", "°C", trace.at_end("mean_c"), MIX_LAW, MIX_SOURCES)]
+    if "liquid_c" in facts:
+        law = "Liquid temperature that brings this dough to its wanted temperature, by the same heat balance."
+        found.append(reader.read("liquid temperature", "°C", facts["liquid_c"], law, MIX_SOURCES))
+    if "ice_g" in facts and float(np.median(facts["ice_g"])) > 0.5:
+        law = "Part of the liquid as ice, because the liquid alone can't be poured cold enough."
+        found.append(reader.read("ice in place of liquid", "g", facts["ice_g"], law, ("ice-table",)))
+    return found
+
+
+def bake_readings(reader: Reader, trace: StepTrace, altitude_m: float) -> list[Reading]:
+    """Core, set, colour and loss when the stretch ends, and how long the coldest bun needs."""
+    wanted = core_target_c(altitude_m)
+    horizon = float(trace.sample_s[-1])
+    colour = trace.at_end("colour_top")
+    word = colour_word(float(np.median(colour)))
+    found = [
+        reader.read("core", "°C", trace.at_end("core_c"), HEAT_LAW, HEAT_SOURCES),
+        reader.read(
+            f"minutes until {wanted:.0f} °C inside", "min", trace.first_passage("core_c", wanted), HEAT_LAW,
+            HEAT_SOURCES, horizon=horizon, scale=1 / 60,
+        ),
+        reader.read("crumb set, coldest point", "%", trace.at_end("set_coldest"), HEAT_LAW, HEAT_SOURCES, scale=100.0),
+    ]  # fmt: skip
+    if not trace.step.covered:
+        found += [
+            reader.read(
+                f"colour (ΔE, {word})", "ΔE", colour, COLOUR_LAW, COLOUR_SOURCES, valid=_colour_in_range(trace)
+            ),
+            reader.read("crust surface", "°C", trace.at_end("surface_c"), COLOUR_LAW, COLOUR_SOURCES),
+        ]
+    found.append(reader.read("loss so far", "%", trace.at_end("loss"), LOSS_LAW, HEAT_SOURCES, scale=100.0))
+    return found
+
+
+def _colour_in_range(trace: StepTrace) -> bool:
+    """The browning law was measured on surfaces of 140 °C and more; below it is drawn on, and marked."""
+    return float(np.median(trace.at_end("surface_c"))) >= BROWNING_VALID_FROM_C
+
+
+def glaze_readings(reader: Reader, trace: StepTrace) -> list[Reading]:
+    """The hot surface that takes the glaze."""
+    return [
+        reader.read("crust surface at the first stroke", "°C", trace.at_start("surface_c"), COOL_LAW, HEAT_SOURCES),
+        reader.read("crust surface at the last stroke", "°C", trace.at_end("surface_c"), COOL_LAW, HEAT_SOURCES),
+        reader.read("core", "°C", trace.at_end("core_c"), COOL_LAW, HEAT_SOURCES),
+    ]
+
+
+def cool_readings(reader: Reader, trace: StepTrace) -> list[Reading]:
+    """Cooling: core, loss, and when it is cool enough to cut."""
+    cut_c = 35.0
+    return [
+        reader.read("core", "°C", trace.at_end("core_c"), COOL_LAW, HEAT_SOURCES),
+        reader.read(
+            f"minutes until {cut_c:.0f} °C inside", "min", trace.first_passage("core_c", cut_c, False), COOL_LAW,
+            HEAT_SOURCES, horizon=float(trace.sample_s[-1]), scale=1 / 60,
+        ),
+        reader.read("loss, bake and cooling", "%", trace.at_end("loss"), LOSS_LAW, HEAT_SOURCES, scale=100.0),
+    ]  # fmt: skip

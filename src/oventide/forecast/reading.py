@@ -1,0 +1,81 @@
+"""Making a reading: quantiles over the members, and the sentence that says why."""
+
+from collections.abc import Iterable
+
+import numpy as np
+from numpy.typing import NDArray
+
+from oventide.forecast.drivers import Driver, Drivers
+from oventide.forecast.model import Reading
+
+Array = NDArray[np.float64]
+
+
+def percent_words(share: float) -> str:
+    """A share in words that do not claim more than a rank correlation can show.
+
+    >>> percent_words(0.81), percent_words(0.2)
+    ('most', 'a fifth')
+    """
+    if share >= 0.66:
+        return "most"
+    if share >= 0.42:
+        return "half"
+    if share >= 0.28:
+        return "a third"
+    return "a fifth" if share >= 0.15 else "a tenth"
+
+
+def because_words(law: str, drivers: tuple[Driver, ...], not_reached: float = 0.0) -> str:
+    """The reason: the law in a sentence, what the spread follows, and which measurement would narrow it."""
+    parts = [law]
+    if not_reached > 0.005:
+        parts.append(f"In {round(100 * not_reached)} of 100 kitchens it is not reached in the time looked at.")
+    if drivers:
+        first = drivers[0]
+        shares = [f"{percent_words(first.share)} of its spread follows {first.what}"]
+        shares += [f"{percent_words(other.share)} follows {other.what}" for other in drivers[1:]]
+        parts.append("; ".join(shares)[0].upper() + "; ".join(shares)[1:] + ".")
+        if first.narrowed_by:
+            parts.append(f"It would be narrowed by {first.narrowed_by}.")
+    return " ".join(parts)
+
+
+class Reader:
+    """Makes readings from one ensemble."""
+
+    def __init__(self, drivers: Drivers) -> None:
+        self.drivers = drivers
+
+    def read(
+        self,
+        name: str,
+        unit: str,
+        values: Array,
+        law: str,
+        sources: Iterable[str] = (),
+        *,
+        horizon: float | None = None,
+        valid: bool = True,
+        scale: float = 1.0,
+    ) -> Reading:
+        """A reading of `values` (M,), times `scale`.
+
+        Values that are infinite ("not reached") are held at `horizon`, and the reason says for how many kitchens.
+        """
+        never = ~np.isfinite(values)
+        held = np.where(never, horizon if horizon is not None else 0.0, values)
+        drivers = self.drivers.of(held)
+        p5, p50, p95 = (float(value) * scale for value in np.quantile(held, (0.05, 0.5, 0.95)))
+        keys = [source for source in (*sources, *(driver.source for driver in drivers)) if source]
+        return Reading(
+            name=name,
+            unit=unit,
+            p5=p5,
+            p50=p50,
+            p95=p95,
+            because=because_words(law, drivers, float(never.mean())),
+            sources=tuple(dict.fromkeys(keys)),
+            reached=1.0 - float(never.mean()),
+            valid=valid,
+        )

@@ -1,0 +1,90 @@
+"""The ensemble: plausible kitchens, drawn once for the whole timeline.
+
+Every uncertain figure, from the yeast's vigour to the oven's offset, is one axis of a single scrambled Sobol
+sequence, so that no two figures are correlated by accident and the same seed gives the same kitchens.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from oventide.evidence.parameters import Parameter, draw
+from oventide.kitchen.model import Kitchen
+from oventide.units.estimate import Estimate
+
+Array = NDArray[np.float64]
+
+_KITCHEN_WORDS = {
+    "room": ("°C", "the room's air"),
+    "fridge": ("°C", "the fridge's air"),
+    "proof": ("°C", "the air where the dough proofs"),
+    "tap_water": ("°C", "the tap water"),
+    "flour": ("°C", "the flour"),
+    "oven_offset": ("°C", "the oven's true heat against its setting"),
+    "friction": ("°C/min", "the mixer's friction"),
+}
+
+
+@dataclass(frozen=True)
+class Ensemble:
+    """`members` kitchens: values (M,) by room of evidence and parameter name, and the parameters themselves."""
+
+    members: int
+    seed: int
+    values: Mapping[str, Mapping[str, Array]]
+    parameters: Mapping[str, Parameter]
+    """By "room:name"."""
+
+    def of(self, room: str) -> Mapping[str, Array]:
+        """Draws of one room, by parameter name."""
+        return self.values[room]
+
+    def axes(self) -> dict[str, Array]:
+        """Every figure that differs between members, by "room:name"."""
+        return {
+            key: self.values[key.partition(":")[0]][key.partition(":")[2]]
+            for key, parameter in self.parameters.items()
+            if parameter.spread != "fixed" and parameter.low < parameter.high
+        }
+
+
+def _kitchen_parameter(name: str, estimate: Estimate) -> Parameter:
+    unit, what = _KITCHEN_WORDS[name]
+    return Parameter(
+        name=name,
+        value=estimate.likely,
+        unit=unit,
+        what=what,
+        grade=estimate.grade,
+        low=estimate.low,
+        high=estimate.high,
+        spread="fixed" if estimate.is_certain else "normal",
+        source=estimate.source,
+    )
+
+
+def kitchen_parameters(kitchen: Kitchen) -> list[Parameter]:
+    """The kitchen's estimates as parameters, so that they are drawn like every other figure."""
+    found = []
+    for name in _KITCHEN_WORDS:
+        estimate = getattr(kitchen, name)
+        if estimate is not None:
+            found.append(_kitchen_parameter(name, estimate))
+    return found
+
+
+def draw_ensemble(rooms: Mapping[str, list[Parameter]], members: int, seed: int) -> Ensemble:
+    """Draw every room's parameters on one sequence. `members` = 1 gives the likely kitchen."""
+    joined = {
+        f"{room}:{parameter.name}": replace(parameter, name=f"{room}:{parameter.name}")
+        for room, parameters in rooms.items()
+        for parameter in parameters
+    }
+    flat = draw(list(joined.values()), members, seed)
+    values: dict[str, dict[str, Array]] = {room: {} for room in rooms}
+    for key, drawn in flat.items():
+        room, _, name = key.partition(":")
+        values[room][name] = drawn
+    return Ensemble(members=members, seed=seed, values=values, parameters=joined)

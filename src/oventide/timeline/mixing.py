@@ -1,0 +1,165 @@
+"""The bowl: where each ingredient comes from, what the liquid must be, and what temperature the dough leaves with."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from oventide.dough.mixing import LiquidPlan, MixHeat, MixPart, dough_temperatures_c, liquid_for
+from oventide.formula.composition import ingredient_of, is_butter
+from oventide.formula.model import Line
+from oventide.kitchen.model import Kitchen
+from oventide.matter.properties import heat_capacity_j_kgk, shares_of
+from oventide.pantry.ingredients import Ingredient
+from oventide.timeline.batch import Batch
+from oventide.timeline.ensemble import Ensemble
+from oventide.timeline.procedure import Step
+
+Array = NDArray[np.float64]
+
+DESIRED_DOUGH_C = 24.0
+"""Taken where the formula gives no dough temperature: 24 to 25 °C and no more for butter-rich dough (remembered)."""
+_DRY_FOOD_J_KGK = 1800.0
+_WARM_C, _MELTED_C = 35.0, 40.0
+_FRIDGE_WORDS = re.compile(r"\b(cold|chilled|fridge|iced?)\b", re.IGNORECASE)
+_ROOM_WORDS = re.compile(r"\b(soft|softened|room|pliable)\b", re.IGNORECASE)
+_WARM_WORDS = re.compile(r"\b(lukewarm|warm|warmed|tepid|blood)\b", re.IGNORECASE)
+_MELTED_WORDS = re.compile(r"\b(melted|hot|scalded)\b", re.IGNORECASE)
+
+
+@dataclass(frozen=True)
+class Mixed:
+    """Temperatures (M,) [°C] before and after mixing, figures for the readings, and what was assumed."""
+
+    start_c: Array
+    dough_c: Array
+    facts: Mapping[str, Array]
+    assumed: tuple[str, ...]
+
+
+def mix(batch: Batch, step: Step, kitchen: Kitchen, ensemble: Ensemble) -> Mixed:
+    """Mix in the likely kitchen's way, in every kitchen.
+
+    The liquid's temperature is chosen once, for the likely kitchen, so that the dough comes to its target; the
+    members then differ by their flour, fridge, room and friction, as real days do.
+    """
+    desired = step.target.value if step.target is not None and step.target.measure == "dough_c" else DESIRED_DOUGH_C
+    assumed: list[str] = []
+    weighed = [line for line in batch.lines if line.grams is not None and line.grams.likely > 0.0]
+    items = [ingredient_of(line, batch.pantry) for line in weighed]
+    own = ensemble.of("kitchen")
+    starts = np.stack([_start_c(line, item, own) for line, item in zip(weighed, items, strict=True)], axis=1)
+    parts = [
+        _part(line, item, float(np.median(starts[:, column])))
+        for column, (line, item) in enumerate(zip(weighed, items, strict=True))
+    ]
+    minutes = step.minutes.likely if step.minutes is not None else 0.0
+    friction = own["friction"] * minutes
+    draws = {**ensemble.of("matter"), **ensemble.of("dough")}
+    liquid = [column for column, item in enumerate(items) if item is not None and _is_liquid(item)]
+    facts: dict[str, Array] = {}
+    flour_kg = batch.dough.flour_g / 1000.0
+    ice_kg = np.zeros(ensemble.members)
+    plan = None
+    if liquid:
+        plan = _plan(parts, liquid, items, kitchen, desired, flour_kg, minutes)
+        starts[:, liquid] = plan.liquid_c
+        ice_kg[:] = plan.ice_kg
+        if plan.note:
+            assumed.append(plan.note)
+    if step.target is None or step.target.measure != "dough_c":
+        assumed.append(f"Mixing aims at a dough of {DESIRED_DOUGH_C:.0f} °C: the formula gives no dough temperature.")
+    poured = _less_ice(parts, liquid, float(ice_kg[0]))
+    dough_c = dough_temperatures_c(poured, starts, flour_kg, friction, draws, ice_kg)
+    heat = np.array([part.mass_kg * part.heat_capacity for part in parts])
+    start_c = np.asarray(starts @ heat / heat.sum())
+    if plan is not None:
+        share = float(heat[liquid].sum() / heat.sum())
+        facts["liquid_c"] = plan.liquid_c + (desired - dough_c) / share if plan.reached else plan.liquid_c + 0 * dough_c
+        facts["ice_g"] = 1000.0 * ice_kg
+        names = " and ".join(dict.fromkeys(parts[column].name for column in liquid))
+        assumed.append(f"The liquid whose temperature is chosen: {names}.")
+    assumed.append(
+        "Dairy, eggs and fats come from the fridge, dry goods at the flour's temperature, "
+        "where a line does not say cold, soft, warm or melted."
+    )
+    return Mixed(start_c, dough_c, facts, tuple(assumed))
+
+
+def _is_liquid(item: Ingredient) -> bool:
+    """Whether its temperature can be chosen: water, milk and drinks; not eggs, cream cheese or fats."""
+    wet = (item.water or 0.0) > 80.0
+    return wet and item.category in ("liquid", "dairy")
+
+
+def _plan(
+    parts: list[MixPart],
+    liquid: list[int],
+    items: list[Ingredient | None],
+    kitchen: Kitchen,
+    desired_c: float,
+    flour_kg: float,
+    minutes: float,
+) -> LiquidPlan:
+    """The liquid's temperature for the likely kitchen; only water may be replaced by ice."""
+    rest = [part for column, part in enumerate(parts) if column not in liquid]
+    liquid_kg = sum(parts[column].mass_kg for column in liquid)
+    capacity = sum(parts[column].mass_kg * parts[column].heat_capacity for column in liquid) / liquid_kg
+    water_kg = sum(parts[column].mass_kg for column in liquid if _is_water(items[column]))
+    heat = MixHeat(flour_kg=flour_kg, friction_k=kitchen.friction.likely * minutes)
+    return liquid_for(desired_c, rest, heat, liquid_kg, capacity, kitchen.tap_water.likely, water_kg)
+
+
+def _is_water(item: Ingredient | None) -> bool:
+    return item is not None and item.category == "liquid" and (item.water or 0.0) > 99.0
+
+
+def _less_ice(parts: list[MixPart], liquid: list[int], ice_kg: float) -> list[MixPart]:
+    """The parts with the liquid's mass lessened by the ice that stands for it."""
+    if ice_kg <= 0.0 or not liquid:
+        return parts
+    total = sum(parts[column].mass_kg for column in liquid)
+    return [
+        MixPart(
+            part.name, part.mass_kg * (1.0 - ice_kg / total), part.heat_capacity, part.temperature_c, part.milk_fat_kg
+        )
+        if column in liquid
+        else part
+        for column, part in enumerate(parts)
+    ]
+
+
+def _start_c(line: Line, item: Ingredient | None, own: Mapping[str, Array]) -> Array:
+    """Temperature of an ingredient as it goes in (M,) [°C]: what its line says, else where such things are kept."""
+    words = f"{line.preparation} {line.text}"
+    if _MELTED_WORDS.search(words):
+        return np.full_like(own["room"], _MELTED_C)
+    if _WARM_WORDS.search(words):
+        return np.full_like(own["room"], _WARM_C)
+    if _ROOM_WORDS.search(words):
+        return np.asarray(own["room"])
+    if _FRIDGE_WORDS.search(words):
+        return np.asarray(own["fridge"])
+    if item is not None and item.category in ("dairy", "egg", "fat", "cheese", "meat"):
+        return np.asarray(own["fridge"])
+    if _is_water(item):
+        return np.asarray(own["tap_water"])
+    return np.asarray(own["flour"])
+
+
+def _part(line: Line, item: Ingredient | None, start_c: float) -> MixPart:
+    grams = line.grams.likely if line.grams is not None else 0.0
+    if item is None:
+        return MixPart(line.name, grams / 1000.0, _DRY_FOOD_J_KGK, start_c)
+    fat = item.fat or 0.0
+    carbohydrate = max(0.0, (item.carbohydrate or 0.0) - (item.fibre or 0.0))
+    known = (item.water or 0.0) + (item.protein or 0.0) + fat + carbohydrate
+    capacity = _DRY_FOOD_J_KGK
+    if known > 50.0:
+        ash = item.ash or 0.0
+        shares = shares_of(item.water or 0.0, item.protein or 0.0, fat, carbohydrate, item.fibre or 0.0, ash)
+        capacity = float(heat_capacity_j_kgk(shares, 20.0))
+    milk_fat = fat / 100.0 * grams / 1000.0 if is_butter(item) else 0.0
+    return MixPart(line.name or item.name, grams / 1000.0, capacity, start_c, milk_fat)

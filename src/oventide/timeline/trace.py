@@ -1,0 +1,87 @@
+"""What the simulation leaves behind: for every step the samples of every member, and when each member ended."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from oventide.timeline.ensemble import Ensemble
+from oventide.timeline.procedure import Step
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class StepTrace:
+    """One step. `samples` (M, K, observables) runs past the step's end to the horizon, so that windows can be read."""
+
+    index: int
+    step: Step
+    kernel: Literal["mix", "hold", "oven"]
+    names: tuple[str, ...]
+    start_s: Array
+    """(M,) since the first step began [s]."""
+    duration_s: Array
+    """(M,) [s]."""
+    sample_s: Array
+    """(K,) since the step began [s]."""
+    samples: Array
+    facts: Mapping[str, Array]
+    """(M,) figures that are not observables of a kernel: mixing temperature, film, setting."""
+
+    def curve(self, name: str) -> Array:
+        """Samples of one observable (M, K)."""
+        return self.samples[:, :, self.names.index(name)]
+
+    def at(self, name: str, seconds: Array) -> Array:
+        """One observable at a time of each member's own (M,), linear between samples, held at the ends."""
+        curve = self.curve(name)
+        position = np.interp(seconds, self.sample_s, np.arange(self.sample_s.size))
+        left = (
+            np.minimum(position.astype(int), self.sample_s.size - 2) if self.sample_s.size > 1 else position.astype(int)
+        )
+        share = position - left
+        rows = np.arange(curve.shape[0])
+        right = np.minimum(left + 1, self.sample_s.size - 1)
+        return np.asarray(curve[rows, left] * (1 - share) + curve[rows, right] * share)
+
+    def at_start(self, name: str) -> Array:
+        """One observable when the step begins (M,)."""
+        return self.curve(name)[:, 0]
+
+    def at_end(self, name: str) -> Array:
+        """One observable when each member ended (M,)."""
+        return self.at(name, self.duration_s)
+
+    def first_passage(self, name: str, threshold: Array | float, rising: bool = True) -> Array:
+        """Seconds until an observable first reaches a threshold (M,): 0 if it starts there, inf if it never does."""
+        curve = self.curve(name)
+        beyond = curve - np.reshape(np.broadcast_to(threshold, curve.shape[0]), (-1, 1))
+        if not rising:
+            beyond = -beyond
+        reached = beyond >= 0
+        first = np.argmax(reached, axis=1)
+        rows = np.arange(curve.shape[0])
+        before = np.maximum(first - 1, 0)
+        rise = beyond[rows, first] - beyond[rows, before]
+        share = np.where(rise > 0, -beyond[rows, before] / np.where(rise > 0, rise, 1.0), 0.0)
+        seconds = self.sample_s[before] + share * (self.sample_s[first] - self.sample_s[before])
+        seconds = np.where(first == 0, 0.0, seconds)
+        return np.where(reached.any(axis=1), seconds, np.inf)
+
+
+@dataclass(frozen=True)
+class Trace:
+    """The whole timeline of every member."""
+
+    ensemble: Ensemble
+    steps: tuple[StepTrace, ...]
+    assumed: tuple[str, ...] = ()
+
+    @property
+    def end_s(self) -> Array:
+        """(M,) when the last step ends [s]."""
+        last = self.steps[-1]
+        return np.asarray(last.start_s + last.duration_s)
