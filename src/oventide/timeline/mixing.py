@@ -120,14 +120,9 @@ def _less_ice(parts: list[MixPart], liquid: list[int], ice_kg: float) -> list[Mi
     """The parts with the liquid's mass lessened by the ice that stands for it."""
     if ice_kg <= 0.0 or not liquid:
         return parts
-    total = sum(parts[column].mass_kg for column in liquid)
+    left = 1.0 - ice_kg / sum(parts[column].mass_kg for column in liquid)
     return [
-        MixPart(
-            part.name, part.mass_kg * (1.0 - ice_kg / total), part.heat_capacity, part.temperature_c, part.milk_fat_kg
-        )
-        if column in liquid
-        else part
-        for column, part in enumerate(parts)
+        replace(part, mass_kg=part.mass_kg * left) if column in liquid else part for column, part in enumerate(parts)
     ]
 
 
