@@ -4,9 +4,10 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from oventide.forecast.model import Forecast, Reading, StepForecast
+from oventide.forecast.model import Forecast
 from oventide.services.answers import GramsRange, MakeUpAnswer, ReadAnswer, WeighAnswer
-from oventide.services.wording import grams_words, minutes_words, percent_words, reading_words
+from oventide.services.telling import main_reading, moment_words, span_words, window_words
+from oventide.services.wording import centimetres_words, grams_words, minutes_words, percent_words
 
 
 def _console() -> Console:
@@ -110,7 +111,7 @@ def show_make_up(answer: MakeUpAnswer) -> None:
     """Figures of sheet, roll, cut and tin."""
     console = _console()
     table = _table("", "", right=())
-    size = f"{answer.sheet_width_mm / 10:g} × {answer.sheet_length_mm / 10:g} cm"
+    size = f"{centimetres_words(answer.sheet_width_mm)} × {centimetres_words(answer.sheet_length_mm)} cm"
     fill = answer.fill
     for name, value in (
         ("sheet", f"{size}, {answer.thickness_mm:.1f} mm thick"),
@@ -129,24 +130,19 @@ def show_make_up(answer: MakeUpAnswer) -> None:
     _list(console, "\nAssumed", answer.assumed)
 
 
-def _main_reading(step: StepForecast) -> Reading | None:
-    return next((reading for reading in step.readings if reading.valid), None)
-
-
 def show_forecast(answer: Forecast) -> None:
     """The clock, step by step."""
     console = _console()
     console.print(Text(f"{answer.product}, {answer.kitchen}: {answer.members} plausible kitchens", style="bold"))
-    table = _table("start", "step", "end, earliest to latest", "target", "at its end", right=())
+    table = _table("start", "step", "end", "target", "foreseen at its end")
     for step in answer.steps:
-        reading = _main_reading(step)
+        reading = main_reading(step)
         table.add_row(
-            step.start_clock or f"+{minutes_words(step.start.likely_min)}",
+            Text(step.start_clock.replace(" the day before", " −1 d") or moment_words(answer, step.start.likely_min)),
             Text(step.name or step.kind),
-            f"{step.end_clock} " * bool(step.end_clock)
-            + f"+{minutes_words(step.end.earliest_min)} to +{minutes_words(step.end.latest_min)}",
+            window_words(answer, step.end),
             Text(step.target),
-            Text(reading_words(reading) if reading else ""),
+            Text(span_words(reading) if reading else ""),
         )
     console.print(table)
     _list(

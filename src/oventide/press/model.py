@@ -43,8 +43,12 @@ class SheetStep(Frozen):
     name: str
     detail: str = ""
     """Where and how: in the fridge, covered; oven 170 °C, fan."""
+    words: str = ""
+    """The baker's own words."""
     duration: str = ""
     target: str = ""
+    foreseen: str = ""
+    """What the forecast sees at the end of the step, as a range."""
     window: str = ""
     """Earliest to latest end."""
     outside: str = ""
@@ -73,6 +77,7 @@ class BenchSheet(Frozen):
     total_weight: str
     summary: tuple[SheetFigure, ...] = ()
     """True water, fat, sugar on water, salt, yeast."""
+    notes: str = ""
     steps: tuple[SheetStep, ...] = ()
     makeup: tuple[SheetFigure, ...] = ()
     cut_marks_mm: tuple[float, ...] = ()

@@ -9,6 +9,7 @@ from typing import Literal
 from pydantic import Field
 
 from oventide.formula.model import ComponentKind, Frozen, Measures
+from oventide.formula.scaling import Scaling
 from oventide.makeup.model import MakeUp, Place, Tin
 from oventide.timeline.procedure import Step
 
@@ -56,19 +57,6 @@ class ReadAnswer(Frozen):
     unread: tuple[str, ...] = ()
 
 
-class Scaling(Frozen):
-    """How large the batch is to be. At most one way; `pieces` and `piece_g` may go together."""
-
-    pieces: int | None = None
-    piece_g: float | None = None
-    """Dough for one piece [g]."""
-    dough_g: float | None = None
-    """Mass of the dough, its preferment included [g]."""
-    flour_g: float | None = None
-    """All flour of dough and preferment [g]."""
-    factor: float | None = None
-
-
 class WeighLine(Frozen):
     """One line to weigh. `grams` is rounded to the scale, and the lines shown add up to the total shown."""
 
@@ -76,6 +64,8 @@ class WeighLine(Frozen):
     name: str
     ingredient: str | None
     preparation: str = ""
+    note: str = ""
+    """Eggs by count at this size, or what the line stands for."""
     baker_percent: float | None
     """Share of all flour in dough and preferments [%]."""
     grams: float | None
@@ -99,11 +89,11 @@ class WeighComponent(Frozen):
 class WaterSplit(Frozen):
     """Water added to the flour, by where it comes from [% of flour]."""
 
-    liquid: float | None
-    egg: float | None
-    butter: float | None
-    dairy: float | None
-    other: float | None
+    liquid: float
+    egg: float
+    butter: float
+    dairy: float
+    other: float
 
 
 class Totals(Frozen):
@@ -114,18 +104,28 @@ class Totals(Frozen):
     """Dough and preferments, as mixed."""
     batch_g: float
     """Every component."""
-    true_water_percent: float | None
+    prefermented_flour_percent: float
+    """Share of the flour that is in preferments [%]."""
+    true_water_percent: float
     """All water but the flour's own, on flour [%]."""
     water_split: WaterSplit
-    fat_percent: float | None
+    fat_percent: float
     """Fat itself, not butter, on flour [%]."""
-    sugar_percent: float | None
+    fat_weighed_percent: float
+    """Butter, oil and other fats as weighed, on flour [%]."""
+    sugar_percent: float
     """All sugars in the dough, on flour [%]."""
+    sugar_weighed_percent: float
+    """Sugar, honey and syrups as weighed, on flour [%]."""
     sugar_on_water_percent: float | None
     """All sugars in the dough, on its added water [%]."""
-    salt_percent: float | None
-    yeast_percent: float | None
+    egg_percent: float
+    salt_percent: float
+    yeast_percent: float
     """Yeast as it is weighed, on flour [%]."""
+    yeast_as_instant_percent: float
+    total_percent: float
+    """Sum of the dough's lines, flour included [%]."""
     spread_on_dough_percent: float | None = None
     """Spread and filling, on dough [%]."""
 
@@ -142,6 +142,8 @@ class BalanceFinding(Frozen):
     sentence: str
     source: str
     source_title: str
+    kind: Literal["range", "gate"] = "range"
+    """A published range of the dough's class, or a point from which something is done differently."""
 
 
 class WeighAnswer(Frozen):
@@ -154,8 +156,11 @@ class WeighAnswer(Frozen):
     components: tuple[WeighComponent, ...]
     totals: Totals
     balance: tuple[BalanceFinding, ...]
+    allergens: tuple[str, ...] = ()
+    """What the ingredients bring by their nature; "?" where the packet must be read."""
     assumed: tuple[str, ...] = ()
     unknown: tuple[str, ...] = ()
+    """Sentences: which line lacks a weight or a figure."""
 
 
 class Gaps(Frozen):
@@ -189,10 +194,14 @@ class MakeUpAnswer(Frozen):
     log_diameter_mm: float
     log_length_mm: float
     trim_g: float
+    sheets: int = 1
+    """Equal sheets (logs) that the dough is divided into; sheet, log and cut marks are those of each."""
     pieces: int
     piece_g: float
     piece_height_mm: float
     cut_marks_mm: tuple[float, ...]
+    """From the end of the log."""
+    how_to_cut: str = ""
     tin: Tin | None
     tins: int
     layout: str
@@ -204,3 +213,21 @@ class MakeUpAnswer(Frozen):
     sources: tuple[str, ...] = ()
     drawings: dict[str, str] = Field(default_factory=dict)
     """SVG pictures by name (roll, tin, sheet)."""
+
+
+__all__ = [
+    "BalanceFinding",
+    "Fill",
+    "Gaps",
+    "GramsRange",
+    "MakeUpAnswer",
+    "ReadAnswer",
+    "ReadComponent",
+    "ReadLine",
+    "Scaling",
+    "Totals",
+    "WaterSplit",
+    "WeighAnswer",
+    "WeighComponent",
+    "WeighLine",
+]

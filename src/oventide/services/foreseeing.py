@@ -1,71 +1,29 @@
 """Foreseeing: the whole timeline as an ensemble with windows. The seed enters here."""
 
-import re
-import tomllib
 from collections.abc import Callable
-from typing import Any
 
 from oventide.errors import refuse
 from oventide.forecast.model import Forecast
+from oventide.intake import kitchen_toml
 from oventide.kitchen.complete import complete
 from oventide.kitchen.model import Kitchen
 from oventide.timeline.procedure import Product
-from oventide.units.estimate import Estimate
 
 MEMBERS = 256
 SEED = 1
-_RANGED = ("room", "fridge", "proof", "tap_water", "flour", "oven_offset", "friction")
-
-
-def _figure(field: str, value: Any) -> Any:
-    """A figure as a kitchen's file writes it: 21, or [19, 21, 23] for low, likely and high."""
-    if not isinstance(value, list):
-        return value
-    if not (len(value) == 3 and all(isinstance(part, int | float) and not isinstance(part, bool) for part in value)):
-        raise refuse(
-            f"kitchen.{field}", value, "A range is three numbers: low, likely, high.", f"Write {field} = [19, 21, 23]."
-        )
-    low, likely, high = (float(part) for part in value)
-    if not low <= likely <= high:
-        raise refuse(
-            f"kitchen.{field}", value, "Low, likely and high must rise in this order.", "Put the three in order."
-        )
-    return Estimate(low=low, likely=likely, high=high)
 
 
 def read_kitchen(text: str, name: str) -> Kitchen:
-    """A kitchen from its TOML; what it leaves open is a prior, named in `assumed`.
+    """A kitchen from its TOML; what it leaves open is a prior, named in `assumed`. `name` is only for messages.
 
-    A figure is a number, or [low, likely, high]; the room by hour is a table of hour and °C:
-
-    >>> kitchen = read_kitchen('room = [18, 20, 22]\\nfridge = 4\\n[room_by_hour]\\n6 = 17\\n13 = 23', "kitchen.toml")
-    >>> kitchen.room.high, kitchen.fridge.likely, kitchen.room_by_hour[1].celsius
-    (22.0, 4.0, 23.0)
+    >>> kitchen = read_kitchen('room = "18-20-22"\nfridge = 4', "kitchen.toml")
+    >>> kitchen.room.high, kitchen.fridge.likely
+    (22.0, 4.0)
     """
     try:
-        table = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as trouble:
-        place = re.search(r"\(at (.+)\)", str(trouble))
-        raise refuse(
-            "kitchen",
-            name,
-            f"This TOML breaks off or has a slip ({place[1] if place else 'nested too deep'}).",
-            "Mend the line named; `oventide demo DIR` writes a kitchen to start from.",
-        ) from trouble
-    given: dict[str, object] = {}
-    for field, value in table.items():
-        if field == "assumed" and not (isinstance(value, list) and all(isinstance(part, str) for part in value)):
-            raise refuse("kitchen.assumed", value, "This is a list of sentences.", "Leave it out, or write a list.")
-        if field == "room_by_hour" and isinstance(value, dict):
-            try:
-                given[field] = [[float(hour), celsius] for hour, celsius in value.items()]
-            except ValueError as trouble:
-                raise refuse(
-                    "kitchen.room_by_hour", value, "Each entry is an hour from 0 to 23.5 and a °C.", "Write 6 = 17.5."
-                ) from trouble
-        else:
-            given[field] = _figure(field, value) if field in _RANGED else value
-    return complete(given)
+        return kitchen_toml.read(text)
+    except RecursionError as trouble:
+        raise refuse("kitchen", name, "This TOML is nested too deep.", "Write one figure a line.") from trouble
 
 
 def usual_kitchen() -> Kitchen:
@@ -85,4 +43,20 @@ def foresee(
 
     `progress` is called with the share done, 0 to 1.
     """
-    raise NotImplementedError
+    # compiled kernels are loaded only where they are used
+    from oventide.forecast.foresee import foresee as run
+    from oventide.timeline.batch import batch_of
+
+    minute = None
+    if ready_by is not None:
+        hour, rest = (int(part) for part in ready_by.split(":"))
+        minute = 60.0 * hour + rest
+    return run(
+        batch_of(product),
+        kitchen,
+        product=product.name,
+        ready_by_min=minute,
+        members=members,
+        seed=seed,
+        progress=progress,
+    )

@@ -1,7 +1,11 @@
 """Make-up: sheet, roll, cut and tin in figures and drawings."""
 
-from oventide.makeup.model import Geometry, MakeUp, Tin
-from oventide.services.answers import MakeUpAnswer
+from typing import Any
+
+from oventide.makeup import drawing
+from oventide.makeup.model import Geometry, Tin
+from oventide.services.answers import Fill, Gaps, MakeUpAnswer
+from oventide.timeline.batch import batch_of
 from oventide.timeline.procedure import Product
 
 
@@ -15,18 +19,82 @@ def with_make_up(
     trim_mm: float | None = None,
     piece_g: float | None = None,
 ) -> Product:
-    """The product with other make-up figures; what is not given stays. `sheet_mm` is (rolled length, width)."""
-    raise NotImplementedError
+    """The product with other make-up figures; what is not given stays. `sheet_mm` is (width, rolled length)."""
+    changed: dict[str, Any] = {
+        "sheet_width_mm": sheet_mm[0] if sheet_mm else None,
+        "sheet_length_mm": sheet_mm[1] if sheet_mm else None,
+        "pieces": pieces,
+        "piece_g": piece_g,
+        "tin": tin,
+        "tins": tins,
+        "kerf_mm": kerf_mm,
+        "trim_mm": trim_mm,
+    }
+    given = {name: value for name, value in changed.items() if value is not None}
+    return product.model_copy(update={"makeup": product.makeup.model_copy(update=given)}) if given else product
 
 
 def geometry_of(product: Product) -> Geometry:
-    """The geometry that the product's make-up gives."""
-    raise NotImplementedError
+    """The geometry that the product's make-up gives: the one that its forecast is run with."""
+    return batch_of(product).geometry
+
+
+def answer_from(product: Product, found: Geometry, drawings: dict[str, str]) -> MakeUpAnswer:
+    """A geometry as an answer: rounded to what a ruler and a scale show."""
+    return MakeUpAnswer(
+        name=product.name,
+        dough_g=round(found.dough_g, 1),
+        spread_g=round(found.spread_g, 1),
+        sheet_length_mm=round(found.sheet_length_mm, 2),
+        sheet_width_mm=round(found.sheet_width_mm, 2),
+        thickness_mm=round(found.thickness_mm, 2),
+        spread_mm=round(found.spread_mm, 2),
+        spread_g_per_cm2=round(found.spread_g_per_cm2, 3),
+        turns=round(found.turns, 2),
+        log_diameter_mm=round(found.log_diameter_mm, 1),
+        log_length_mm=round(found.log_length_mm, 1),
+        trim_g=round(found.trim_g, 1),
+        sheets=found.sheets,
+        pieces=found.pieces,
+        piece_g=round(found.piece_g, 1),
+        piece_height_mm=round(found.piece_height_mm, 1),
+        cut_marks_mm=tuple(round(mark, 2) for mark in found.cut_marks_mm),
+        how_to_cut=found.how_to_cut,
+        tin=found.tin,
+        tins=found.tins,
+        layout=found.layout,
+        places=tuple(
+            place.model_copy(
+                update={
+                    "x_mm": round(place.x_mm, 2),
+                    "y_mm": round(place.y_mm, 2),
+                    "radius_mm": round(place.radius_mm, 2),
+                }
+            )
+            for place in found.places
+        ),
+        gaps=Gaps(
+            neighbours_mm=round(found.gap_mm, 1), wall_mm=round(found.wall_gap_mm, 1), pitch_mm=round(found.pitch_mm, 1)
+        ),
+        fill=Fill(
+            before=round(found.fill_before, 3),
+            after_proof=round(found.fill_after_proof, 3),
+            after_bake=round(found.fill_after_bake, 3),
+        ),
+        assumed=found.assumed,
+        warnings=found.warnings,
+        sources=found.sources,
+        drawings=drawings,
+    )
 
 
 def make_up(product: Product, drawings: bool = True) -> MakeUpAnswer:
     """Thickness, turns, log, pieces, layout and fill; change figures first by `with_make_up`."""
-    raise NotImplementedError
-
-
-__all__ = ["MakeUp", "geometry_of", "make_up", "with_make_up"]
+    found = geometry_of(product)
+    pictures = {
+        "sheet": drawing.sheet_svg,
+        "log": drawing.log_svg,
+        "section": drawing.section_svg,
+        "tin": drawing.tin_svg,
+    }
+    return answer_from(product, found, {name: draw(found) for name, draw in pictures.items()} if drawings else {})

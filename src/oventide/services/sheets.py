@@ -4,17 +4,19 @@ from collections.abc import Callable, Iterable
 from datetime import datetime
 
 from oventide.errors import Refusal, refuse
-from oventide.evidence.parameters import sources
+from oventide.evidence.parameters import Source, sources
 from oventide.forecast.model import Forecast, StepForecast
 from oventide.kitchen.model import Kitchen
 from oventide.press.model import BenchSheet, Paper, SheetBlock, SheetFigure, SheetRow, SheetStep, SheetUnits
-from oventide.services.answers import MakeUpAnswer, Scaling, WeighAnswer, WeighComponent
+from oventide.services.answers import MakeUpAnswer, Scaling, WeighAnswer, WeighComponent, WeighLine
 from oventide.services.foreseeing import MEMBERS, SEED, foresee
 from oventide.services.making_up import make_up
-from oventide.services.weighing import allergens_of, scaled, weigh
+from oventide.services.telling import main_reading, span_words, window_words
+from oventide.services.weighing import scaled, weigh
 from oventide.services.wording import (
-    clock_words,
+    centimetres_words,
     elapsed_words,
+    figure_words,
     grams_words,
     minutes_words,
     ounces_words,
@@ -24,6 +26,8 @@ from oventide.timeline.procedure import Product, Step
 
 MOST_ASSUMED = 28
 MOST_SOURCES = 12
+SHORT_TITLE = 40
+LONGEST_NOTES = 600
 _PLACES = {
     "room": "in the room", "bench": "on the bench", "fridge": "in the fridge", "freezer": "in the freezer",
     "prover": "in the prover", "oven": "oven",
@@ -44,6 +48,23 @@ def _tied(text: str) -> str:
     return text
 
 
+def _note(line: WeighLine) -> str:
+    """Eggs by count, preparation, range of the weight, or what is not known of the line."""
+    if line.grams is None:
+        return line.note or f"weight not known: {line.text}"
+    span = line.grams_range
+    spread = ""
+    if span is not None and span.high > span.low:
+        low, high = grams_words(span.low).removesuffix(" g"), grams_words(span.high)
+        spread = f"{low} to {high}" if low != high.removesuffix(" g") else ""
+    return ", ".join(part for part in (line.note.partition(",")[0], line.preparation, spread) if part)
+
+
+def _is_ranged(line: WeighLine) -> bool:
+    """Whether the line's range stands beside it, so that its sentence can be left to the screen."""
+    return line.grams_range is not None and line.grams_range.high > line.grams_range.low
+
+
 def _block(component: WeighComponent, units: SheetUnits) -> SheetBlock:
     return SheetBlock(
         name=component.name,
@@ -51,7 +72,7 @@ def _block(component: WeighComponent, units: SheetUnits) -> SheetBlock:
         rows=tuple(
             SheetRow(
                 ingredient=line.name or line.text,
-                note=line.preparation if line.grams is not None else f"weight not known: {line.text}",
+                note=_note(line),
                 baker_percent=percent_words(line.baker_percent),
                 weight="—" if line.grams is None else grams_words(line.grams),
                 ounces=ounces_words(line.grams) if units == "us" and line.grams is not None else "",
@@ -78,19 +99,20 @@ def _summary(answer: WeighAnswer) -> tuple[SheetFigure, ...]:
 
 
 def _make_up_figures(answer: MakeUpAnswer) -> tuple[SheetFigure, ...]:
-    width, length = answer.sheet_width_mm / 10, answer.sheet_length_mm / 10
+    width, length = centimetres_words(answer.sheet_width_mm), centimetres_words(answer.sheet_length_mm)
+    sheets = f"{answer.sheets} sheets of " if answer.sheets > 1 else ""
     pairs = [
-        ("sheet", f"{width:g} × {length:g} cm, {answer.thickness_mm:.0f} mm thick"),
-        ("roll", f"{answer.turns:.1f} turns along the {length:g} cm"),
+        ("sheet", f"{sheets}{width} × {length} cm, {answer.thickness_mm:.0f} mm thick"),
+        ("roll", f"{answer.turns:.1f} turns along the {length} cm"),
         ("log", f"{answer.log_diameter_mm:.0f} mm thick, {answer.log_length_mm:.0f} mm long"),
         ("piece", f"{grams_words(answer.piece_g)}, {answer.piece_height_mm:.0f} mm high"),
     ]
     if answer.trim_g >= 1:
         pairs.append(("trim", grams_words(answer.trim_g)))
     if answer.tin is not None:
-        size = f"{answer.tin.width_mm / 10:g} × {answer.tin.length_mm / 10:g} cm"
+        size = f"{centimetres_words(answer.tin.width_mm)} × {centimetres_words(answer.tin.length_mm)} cm"
         if answer.tin.shape == "round":
-            size = f"round {answer.tin.length_mm / 10:g} cm"
+            size = f"round {centimetres_words(answer.tin.length_mm)} cm"
         many = f"{answer.tins} tins " if answer.tins > 1 else ""
         pairs.append(("tin", f"{many}{size}, {answer.layout}"))
         pairs.append(("gap", f"{answer.gaps.neighbours_mm:.0f} mm"))
@@ -115,8 +137,8 @@ def _detail(step: Step | None, forecast: StepForecast | None, makeup: MakeUpAnsw
             parts.append("covered" if covered else "open")
     if makeup is not None:
         if kind == "sheet":
-            width, length = makeup.sheet_width_mm / 10, makeup.sheet_length_mm / 10
-            parts.append(f"{width:g} × {length:g} cm, {makeup.thickness_mm:.0f} mm thick")
+            width, length = centimetres_words(makeup.sheet_width_mm), centimetres_words(makeup.sheet_length_mm)
+            parts.append(f"{width} × {length} cm, {makeup.thickness_mm:.0f} mm thick")
         elif kind == "cut":
             parts.append(f"{makeup.pieces} pieces, {makeup.piece_height_mm:.0f} mm each")
         elif kind == "tin" and makeup.tin is not None:
@@ -124,34 +146,50 @@ def _detail(step: Step | None, forecast: StepForecast | None, makeup: MakeUpAnsw
     return _tied(", ".join(part for part in parts if part))
 
 
-def _window(step: StepForecast, start: str, start_min: float) -> str:
-    """Earliest to latest end, by the clock where there is one."""
-    earliest, latest = step.end.earliest_min, step.end.latest_min
-    if round(latest) - round(earliest) < 1:
-        return ""
-    if start:
-        return f"end {clock_words(start, earliest - start_min)} to {clock_words(start, latest - start_min)}"
-    return f"end {elapsed_words(earliest)} to {elapsed_words(latest)}"
-
-
 def _foreseen_steps(product: Product, forecast: Forecast, makeup: MakeUpAnswer | None) -> tuple[SheetStep, ...]:
-    start = forecast.steps[0].start_clock.split(" ")[0].split("+")[0] if forecast.steps else ""
-    start_min = forecast.steps[0].start.likely_min if forecast.steps else 0.0
     written = product.procedure.steps
-    return tuple(
-        SheetStep(
-            number=number,
-            clock=step.start_clock or elapsed_words(step.start.likely_min),
-            name=_capital(step.action or step.name or step.kind),
-            detail=_detail(written[step.index] if step.index < len(written) else None, step, makeup),
-            duration=_tied(minutes_words(step.end.likely_min - step.start.likely_min)),
-            target=_tied(step.target),
-            window=_window(step, start, start_min),
-            outside=_tied(step.outside),
-            cautions=step.cautions,
+    steps = _made_before(product)
+    said = ""
+    for number, step in enumerate(forecast.steps, start=1):
+        own = written[step.index] if step.index < len(written) else None
+        words = own.text if own is not None and own.text != said else ""
+        said = own.text if own is not None else ""
+        first = main_reading(step)
+        target, foreseen = step.target, ""
+        if first is not None:
+            foreseen = ("foreseen: " if step.target else "") + span_words(first)
+            target = target or figure_words(first.p50, first.unit)
+        end = "end " + window_words(forecast, step.end)
+        steps.append(
+            SheetStep(
+                number=number,
+                clock=step.start_clock or elapsed_words(step.start.likely_min),
+                name=_capital(step.name or step.kind),
+                detail=_detail(own, step, makeup),
+                words=_tied(words),
+                duration=_tied(minutes_words(step.end.likely_min - step.start.likely_min)),
+                target=_tied(target),
+                foreseen=_tied(foreseen),
+                window=end,
+                outside=_tied(step.outside),
+                cautions=step.cautions,
+            )
         )
-        for number, step in enumerate(forecast.steps, start=1)
-    )
+    return tuple(steps)
+
+
+def _made_before(product: Product) -> list[SheetStep]:
+    """A line for each preferment: it is ripe before the first step, and its own time is not part of the forecast."""
+    return [
+        SheetStep(
+            number=0,
+            clock="before",
+            name=f"Make the {component.name.lower()}",
+            detail="ripe when the mix begins; its time is not forecast",
+        )
+        for component in product.formula.of_kind("preferment")
+        if component.lines
+    ]
 
 
 def _capital(text: str) -> str:
@@ -160,8 +198,9 @@ def _capital(text: str) -> str:
 
 def _written_steps(product: Product, makeup: MakeUpAnswer | None) -> tuple[SheetStep, ...]:
     """The steps as the formula gives them, where nothing was foreseen."""
-    elapsed, steps = 0.0, []
+    elapsed, steps, said = 0.0, _made_before(product), ""
     for number, step in enumerate(product.procedure.steps, start=1):
+        words, said = step.text if step.text != said else "", step.text
         minutes = step.minutes
         duration = ""
         if minutes is not None:
@@ -173,6 +212,7 @@ def _written_steps(product: Product, makeup: MakeUpAnswer | None) -> tuple[Sheet
                 clock=elapsed_words(elapsed),
                 name=_capital(step.name or step.kind),
                 detail=_detail(step, None, makeup),
+                words=_tied(words),
                 duration=_tied(duration),
             )
         )
@@ -187,15 +227,20 @@ def _once(*groups: Iterable[str]) -> list[str]:
 def _short_sources(keys: Iterable[str]) -> tuple[str, ...]:
     """Author and year, or the title, of the sources that an answer rests on."""
     known = sources()
-    short = []
-    for key in dict.fromkeys(keys):
-        source = known.get(key)
-        if source is None:
-            short.append(key)
-        else:
-            short.append(f"{source.author} {source.year}".strip() if source.author and source.year else source.title)
+    short = [_short_source(known[key]) if key in known else key for key in dict.fromkeys(keys)]
     short = list(dict.fromkeys(short))
     return tuple(short[:MOST_SOURCES] + ([f"{len(short) - MOST_SOURCES} more"] if len(short) > MOST_SOURCES else []))
+
+
+def _short_source(source: Source) -> str:
+    """Surname and year, or a short title."""
+    if source.key in ("practice", "choice"):
+        return {"practice": "common practice", "choice": "our own choices"}[source.key]
+    if not (source.author and source.year):
+        return source.title if len(source.title) <= SHORT_TITLE else source.title[: SHORT_TITLE - 1].rstrip() + "…"
+    people = source.author.replace(" and ", ", ").split(",")
+    others = " et al." if len(people) > 2 else ""
+    return f"{people[0].strip()}{others} {source.year}"
 
 
 def bench_sheet(
@@ -213,7 +258,7 @@ def bench_sheet(
     A forecast must be one of the product at the size of the sheet: `foreseen_sheet` takes care of that.
     """
     sized, _, scaled_by = scaled(product, scaling)
-    weights = weigh(sized, None, kitchen)
+    weights = weigh(product, scaling, kitchen)
     try:
         makeup, left_open = make_up(sized, drawings=False), ()
     except Refusal as refusal:
@@ -221,7 +266,13 @@ def bench_sheet(
         makeup, left_open = None, tuple(str(complaint) for complaint in refusal.complaints)
     steps = _foreseen_steps(sized, forecast, makeup) if forecast else _written_steps(sized, makeup)
     assumed = _once(
-        (words for component in weights.components for line in component.lines for words in line.assumed),
+        (
+            words
+            for component in weights.components
+            for line in component.lines
+            if not _is_ranged(line)
+            for words in line.assumed
+        ),
         weights.assumed,
         weights.unknown,
         makeup.assumed if makeup else left_open,
@@ -249,15 +300,16 @@ def bench_sheet(
         blocks=tuple(_block(component, units) for component in weights.components),
         total_weight=_tied(grams_words(sum(component.grams for component in weights.components))),
         summary=_summary(weights),
+        notes=product.notes if len(product.notes) <= LONGEST_NOTES else product.notes[: LONGEST_NOTES - 1] + "…",
         steps=steps,
         makeup=_make_up_figures(makeup) if makeup else (),
         cut_marks_mm=tuple(round(mark, 1) for mark in makeup.cut_marks_mm) if makeup else (),
         log_length_mm=makeup.log_length_mm if makeup else None,
-        allergens=allergens_of(sized),
+        allergens=weights.allergens,
         assumed=tuple(_tied(sentence) for sentence in _once((scaled_by,), assumed)),
         unread=product.unread,
         rests_on=_short_sources((*(forecast.sources if forecast else ()), *(makeup.sources if makeup else ()))),
-        cautions=_once(_GENERAL_CAUTIONS, makeup.warnings if makeup else ()),
+        cautions=tuple(_once(() if forecast else _GENERAL_CAUTIONS, makeup.warnings if makeup else ())),
         printed=stamp,
     )
 

@@ -58,22 +58,11 @@ def elapsed_words(minutes: float) -> str:
     return f"+{whole // 60}:{whole % 60:02d}"
 
 
-def clock_words(start: str, minutes: float) -> str:
-    """A time of day some minutes after another, +1 for the next day.
-
-    >>> clock_words("19:10", 800), clock_words("07:00", 5)
-    ('08:30 +1', '07:05')
-    """
-    hour, minute = (int(part) for part in start.split(":"))
-    days, rest = divmod(hour * 60 + minute + round(minutes), 1440)
-    return f"{rest // 60:02d}:{rest % 60:02d}" + (f" +{days}" if days else "")
-
-
 def figure_words(value: float, unit: str) -> str:
     """A figure as an instrument shows it, with its unit.
 
-    >>> figure_words(23.6, "°C"), figure_words(1.83, "×"), figure_words(0.083, "share"), figure_words(75.4, "min")
-    ('24 °C', '×1.8', '8 %', '1 h 15 min')
+    >>> figure_words(23.6, "°C"), figure_words(1.83, "×"), figure_words(0.3, "%"), figure_words(75.4, "min")
+    ('24 °C', '×1.8', '0 %', '1 h 15 min')
     """
     if unit == "min":
         return minutes_words(value)
@@ -81,8 +70,6 @@ def figure_words(value: float, unit: str) -> str:
         return f"×{value:.1f}"
     if unit == "g":
         return grams_words(value)
-    if unit == "share":
-        return f"{100 * value:.0f} %"
     if unit in ("1", ""):
         return f"{value:.2f}"
     if unit in ("°C", "%", "mm"):
@@ -96,3 +83,12 @@ def reading_words(reading: Reading) -> str:
     if low == high:
         return f"{reading.name} {likely}"
     return f"{reading.name} {low} to {high}, likely {likely}"
+
+
+def centimetres_words(millimetres: float) -> str:
+    """Centimetres to the millimetre, without the unit.
+
+    >>> centimetres_words(300), centimetres_words(501.57)
+    ('30', '50.2')
+    """
+    return f"{millimetres / 10:.1f}".removesuffix(".0")
