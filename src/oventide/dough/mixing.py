@@ -98,9 +98,9 @@ def _arrays(parts: Sequence[MixPart]) -> tuple[Array, Array, Array, Array]:
     )
 
 
-def _own_j(parts: Sequence[MixPart], heat: MixHeat) -> float:
-    """Heat of friction and hydration [J]; friction is a rise of the whole dough."""
-    capacity = sum(part.mass_kg * part.heat_capacity for part in parts)
+def _own_j(parts: Sequence[MixPart], heat: MixHeat, ice_kg: float = 0.0) -> float:
+    """Heat of friction and hydration [J]; friction is a rise of the whole dough, molten ice included."""
+    capacity = sum(part.mass_kg * part.heat_capacity for part in parts) + ice_kg * WATER_HEAT
     return capacity * heat.friction_k + heat.hydration_j_kg * heat.flour_kg
 
 
@@ -119,7 +119,7 @@ def dough_temperature_c(parts: Sequence[MixPart], heat: MixHeat, ice_kg: float =
     exchange = 0.0 if heat.room_c is None else heat.bowl_exchange
     return float(
         balance_temperature_c(
-            *_arrays(parts), _own_j(parts, heat), exchange, heat.room_c or 0.0, heat.fat_offset, heat.fat_fusion_j_kg,
+            *_arrays(parts), _own_j(parts, heat, ice_kg), exchange, heat.room_c or 0.0, heat.fat_offset, heat.fat_fusion_j_kg,
             ice_kg, ice_c,
         )
     )  # fmt: skip
@@ -139,8 +139,8 @@ def dough_temperatures_c(
     `friction_k` (M,) [K]; draws need mixing.hydration_heat, milk_fat.solid_offset, milk_fat.fusion_heat.
     """
     mass, capacity, _, fat = _arrays(parts)
-    own = float(mass @ capacity) * friction_k + draws["mixing.hydration_heat"] * flour_kg
-    ice = np.zeros_like(own) if ice_kg is None else ice_kg
+    ice = np.zeros_like(friction_k) if ice_kg is None else ice_kg
+    own = (float(mass @ capacity) + ice * WATER_HEAT) * friction_k + draws["mixing.hydration_heat"] * flour_kg
     starts = np.ascontiguousarray(start_c, dtype=np.float64)
     return np.array([
         balance_temperature_c(
