@@ -22,7 +22,7 @@ def radiation_film_w_m2k(wall_c: float, surface_c: float, emissivity: float) -> 
     """Radiation as a film [W/(m2·K)]: ε σ (Tw² + Ts²)(Tw + Ts).
 
     >>> round(radiation_film_w_m2k(170.0, 100.0, 0.9), 1)
-    14.1
+    14.0
     """
     wall, surface = wall_c + 273.15, surface_c + 273.15
     return emissivity * _SIGMA * (wall * wall + surface * surface) * (wall + surface)
@@ -73,11 +73,11 @@ def surroundings(oven_kind: str, tin: str, draws: dict[str, Array], in_tin: bool
         base_open = np.ones(members)
     return Surroundings(
         film=film,
-        emissivity=draws["surface.emissivity"],
+        emissivity=np.minimum(0.99, draws["surface.emissivity"]),
         wall_step_c=draws[f"oven.wall_step_{oven_kind}"],
         tin=np.asarray(tin_u, dtype=np.float64),
         cover=draws["cover.conductance"],
         leak=draws["cover.leak"],
         base_open=base_open,
-        dome=draws["surface.dome"],
+        dome=np.maximum(1.0, draws["surface.dome"]),
     )

@@ -15,10 +15,10 @@ _STEFAN_BOLTZMANN = 5.670374419e-8
 
 @compiled
 def smooth_step(x: float) -> float:
-    """Logistic 0..1, cut off at ±30."""
-    if x > 30.0:
+    """Logistic 0..1, cut off at ±16."""
+    if x > 16.0:
         return 1.0
-    if x < -30.0:
+    if x < -16.0:
         return 0.0
     return 1.0 / (1.0 + math.exp(-x))
 
@@ -27,9 +27,9 @@ def smooth_step(x: float) -> float:
 def soft_excess(x: float, width: float) -> tuple[float, float]:
     """max(0, x) with a rounded corner of the width given, and its slope."""
     s = x / width
-    if s > 30.0:
+    if s > 16.0:
         return x, 1.0
-    if s < -30.0:
+    if s < -16.0:
         return 0.0, 0.0
     e = math.exp(s)
     return width * math.log1p(e), e / (1.0 + e)

@@ -59,7 +59,7 @@ class OvenState:
 
     def copy(self) -> "OvenState":
         """A state of its own arrays."""
-        return OvenState(**{name: np.array(value) for name, value in self.__dict__.items()})
+        return OvenState(**{name: np.array(value, order="C") for name, value in self.__dict__.items()})
 
 
 @dataclass(frozen=True)
@@ -79,7 +79,7 @@ class OvenStage:
 class OvenRun:
     """Samples (M, K, NOBS) by OBS_ constants, end of each member, its state then; profiles (M', K, n, 2) of T and W.
 
-    `balance` (M, 4): heat in, heat carried out by vapour [J/m2], unused, steps that were taken again shorter.
+    `balance` (M, 4): heat in, heat carried out by vapour [J/m2], Newton iterations, steps taken again shorter.
     """
 
     samples: Array
@@ -125,12 +125,12 @@ def oven_parameters(
     par[:, at.BOILING] = boiling_point_c(pressure)
     par[:, at.OPEN_CRUMB] = draws["crumb.open_pores"]
     par[:, at.OPEN_CRUST] = draws["crust.open_pores"]
-    par[:, at.GO_SHARE] = 1.0 - draws["crumb.return_share"]
+    par[:, at.GO_SHARE] = draws["crumb.go_share"]
     par[:, at.K_CEILING] = draws["crumb.conduction_ceiling"]
     par[:, at.LIQUID_D] = draws["crumb.liquid_diffusion"]
     # steam at 100 °C: 0.6 kg/m3 over 1.2e-5 Pa·s
     par[:, at.DARCY] = draws["crumb.permeability"] * 0.6 / 1.2e-5
-    par[:, at.CRUST_RATIO] = draws["crust.density_ratio"]
+    par[:, at.CRUST_RATIO] = np.clip(draws["crust.density_ratio"], 0.3, 0.95)
     par[:, at.PORE] = draws["crust.pore"]
     par[:, at.CRUST_K] = draws["crust.conductivity_factor"]
     par[:, at.SORB_HALF] = fixed("water.half_activity")
@@ -225,11 +225,11 @@ def oven_stage(
     box[:, at.S_VAPOUR] = vapour_pa
     box[:, at.S_DOME] = around.dome
     if longest_step_s is None:
-        longest_step_s = 10.0 if oven_kind != "rack" else 40.0
+        longest_step_s = 10.0 if oven_kind != "rack" else 60.0
     return OvenStage(
         conductances=box,
         air_s=np.asarray(air_s, dtype=np.float64),
-        air_c=np.ascontiguousarray(np.broadcast_to(np.asarray(air_c, dtype=np.float64), (members, len(air_s)))),
+        air_c=np.array(np.broadcast_to(np.asarray(air_c, dtype=np.float64), (members, len(air_s))), order="C"),
         sample_s=np.asarray(sample_s, dtype=np.float64),
         end_s=np.array(np.broadcast_to(np.asarray(end_s, dtype=np.float64), (members,))),
         until=until,

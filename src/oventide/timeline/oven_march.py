@@ -114,14 +114,12 @@ def observe(
         total += mass[i]
         heat += mass[i] * T[i]
         water += mass[i] * W[i]
-    # coldest of the middle: the outer tenth of the height on either side is no core
+    # coldest of the middle half: nearer the faces there is crust and drying front, no core
     core, least_set, centre, at = 1e9, 1.0, T[n // 2], 0.0
-    hottest = -1e9
     for i in range(n):
         middle = at + 0.5 * work[V_DX, i]
-        if 0.1 * height <= middle <= 0.9 * height:
+        if 0.25 * height <= middle <= 0.75 * height:
             core = min(core, T[i])
-            hottest = max(hottest, T[i])
             least_set = min(least_set, set_share[i])
         if at <= 0.5 * height < at + work[V_DX, i]:
             centre = T[i]
@@ -158,6 +156,123 @@ def blend(a: Array, b: Array, share: float, out: Array) -> None:
         out[i] = a[i] + share * (b[i] - a[i])
 
 
+@compiled
+def march_member(
+    m: int,
+    temperature: Array,
+    water: Array,
+    set_share: Array,
+    colour: Array,
+    gas_volume: Array,
+    reached: Array,
+    yeast_moles: Array,
+    door_volume: Array,
+    lost: Array,
+    mass: Array,
+    dough_mass: Array,
+    air_s: Array,
+    air_c: Array,
+    par: Array,
+    stage: Array,
+    sample_s: Array,
+    end_s: Array,
+    until_index: int,
+    until_value: float,
+    until_sign: int,
+    longest_s: float,
+    keep: int,
+    samples: Array,
+    ended_s: Array,
+    profiles: Array,
+    balance: Array,
+) -> None:
+    """One member of `march`: a function of its own, because numba compiles the parallel loop slowly."""
+    n = temperature.shape[1]
+    horizon = sample_s[-1]
+    work = np.empty((ROWS, n))
+    flows = np.zeros(5)
+    T, W, S = temperature[m].copy(), water[m].copy(), set_share[m].copy()
+    C, V, R, Y = colour[m].copy(), gas_volume[m].copy(), reached[m].copy(), yeast_moles[m].copy()
+    T0, W0, S0, C0, V0, R0, Y0 = T.copy(), W.copy(), S.copy(), C.copy(), V.copy(), R.copy(), Y.copy()
+    obs, obs0 = np.zeros(NOBS), np.zeros(NOBS)
+    gone = lost[m]
+    t, dt, k, done = 0.0, 0.2, 0, False
+    stop = max(horizon, end_s[m])
+    coefficients(T, W, V, mass[m], par[m], work)
+    surface, base = T[n - 1], T[0]
+    observe(T, W, S, C, mass[m], work, gone, dough_mass[m], surface, base, obs)
+    while k < sample_s.shape[0] and sample_s[k] <= 0.0:
+        samples[m, k] = obs
+        if m < keep:
+            for i in range(n):
+                profiles[m, k, i, 0], profiles[m, k, i, 1] = T[i], W[i]
+        k += 1
+    while t < stop - 1e-6:
+        dt = min(dt, stop - t)
+        if not done and t < end_s[m]:
+            dt = min(dt, end_s[m] - t)
+        air = air_at(t + dt, air_s, air_c[m])
+        T0[:], W0[:], S0[:], C0[:], V0[:], R0[:], Y0[:] = T, W, S, C, V, R, Y
+        obs0[:] = obs
+        gone0 = gone
+        taken = implicit_step(T, W, V, mass[m], air, dt, par[m], stage[m], work, flows)
+        if taken < 0:
+            balance[m, 3] += 1.0
+            dt *= 0.4
+            if dt < 1e-4:
+                for rest in range(k, sample_s.shape[0]):
+                    samples[m, rest] = np.nan
+                ended_s[m] = np.nan
+                break
+            continue
+        balance[m, 2] += taken
+        gone += dt * (flows[0] + flows[1])
+        balance[m, 0] += dt * (flows[2] + flows[3])
+        balance[m, 1] += dt * flows[4]
+        surface = T[n - 1] + flows[2] * 0.5 * work[V_DX, n - 1] / work[V_K, n - 1]
+        base = T[0] + flows[3] * 0.5 * work[V_DX, 0] / work[V_K, 0]
+        follow(T, W, S, C, V, R, Y, door_volume[m], dt, surface, base, par[m])
+        observe(T, W, S, C, mass[m], work, gone, dough_mass[m], surface, base, obs)
+        after = t + dt
+        while k < sample_s.shape[0] and sample_s[k] <= after + 1e-9:
+            share = (sample_s[k] - t) / dt
+            blend(obs0, obs, share, samples[m, k])
+            if m < keep:
+                for i in range(n):
+                    profiles[m, k, i, 0] = T0[i] + share * (T[i] - T0[i])
+                    profiles[m, k, i, 1] = W0[i] + share * (W[i] - W0[i])
+            k += 1
+        if not done:
+            share = -1.0
+            if after >= end_s[m] - 1e-9:
+                share = 1.0
+            if until_index >= 0:
+                before_gap = until_sign * (obs0[until_index] - until_value)
+                gap = until_sign * (obs[until_index] - until_value)
+                if gap >= 0.0:
+                    share = 0.0 if before_gap >= 0.0 else before_gap / (before_gap - gap)
+            if share >= 0.0:
+                done = True
+                ended_s[m] = t + share * dt
+                blend(T0, T, share, temperature[m])
+                blend(W0, W, share, water[m])
+                blend(S0, S, share, set_share[m])
+                blend(C0, C, share, colour[m])
+                blend(V0, V, share, gas_volume[m])
+                blend(R0, R, share, reached[m])
+                blend(Y0, Y, share, yeast_moles[m])
+                lost[m] = gone0 + share * (gone - gone0)
+        t = after
+        # few iterations and a calm state: longer steps
+        change = 0.0
+        for i in range(n):
+            change = max(change, abs(T[i] - T0[i]))
+        grow = 1.6 if taken <= 3 else (1.15 if taken <= 4 else 0.7)
+        if change > 4.0:
+            grow = min(grow, 4.0 / change)
+        dt = min(longest_s, dt * grow)
+
+
 @compiled_over_members
 def march(
     temperature: Array,
@@ -189,89 +304,11 @@ def march(
 ) -> None:
     """Advance every member to its end; samples go on to the horizon. State arrays become the state at the end.
 
-    `balance` (M, 4): heat in, vapour's heat out, energy gained [J/m2], steps that failed and were halved.
+    `balance` (M, 4): heat in, heat out with vapour [J/m2], Newton iterations, steps that were taken again shorter.
     """
-    members, n = temperature.shape
-    horizon = sample_s[-1]
-    for m in numba.prange(members):
-        work = np.empty((ROWS, n))
-        flows = np.zeros(5)
-        T, W, S = temperature[m].copy(), water[m].copy(), set_share[m].copy()
-        C, V, R, Y = colour[m].copy(), gas_volume[m].copy(), reached[m].copy(), yeast_moles[m].copy()
-        T0, W0, S0, C0, V0, R0, Y0 = T.copy(), W.copy(), S.copy(), C.copy(), V.copy(), R.copy(), Y.copy()
-        obs, obs0 = np.zeros(NOBS), np.zeros(NOBS)
-        gone = lost[m]
-        t, dt, k, done = 0.0, 0.2, 0, False
-        stop = max(horizon, end_s[m])
-        coefficients(T, W, V, mass[m], par[m], work)
-        surface, base = T[n - 1], T[0]
-        observe(T, W, S, C, mass[m], work, gone, dough_mass[m], surface, base, obs)
-        while k < sample_s.shape[0] and sample_s[k] <= 0.0:
-            samples[m, k] = obs
-            if m < keep:
-                for i in range(n):
-                    profiles[m, k, i, 0], profiles[m, k, i, 1] = T[i], W[i]
-            k += 1
-        while t < stop - 1e-6:
-            dt = min(dt, stop - t)
-            if not done and t < end_s[m]:
-                dt = min(dt, end_s[m] - t)
-            air = air_at(t + dt, air_s, air_c[m])
-            T0[:], W0[:], S0[:], C0[:], V0[:], R0[:], Y0[:] = T, W, S, C, V, R, Y
-            obs0[:] = obs
-            gone0 = gone
-            taken = implicit_step(T, W, V, mass[m], air, dt, par[m], stage[m], work, flows)
-            if taken < 0:
-                balance[m, 3] += 1.0
-                dt *= 0.4
-                if dt < 1e-4:
-                    for rest in range(k, sample_s.shape[0]):
-                        samples[m, rest] = np.nan
-                    ended_s[m] = np.nan
-                    break
-                continue
-            gone += dt * (flows[0] + flows[1])
-            balance[m, 0] += dt * (flows[2] + flows[3])
-            balance[m, 1] += dt * flows[4]
-            surface = T[n - 1] + flows[2] * 0.5 * work[V_DX, n - 1] / work[V_K, n - 1]
-            base = T[0] + flows[3] * 0.5 * work[V_DX, 0] / work[V_K, 0]
-            follow(T, W, S, C, V, R, Y, door_volume[m], dt, surface, base, par[m])
-            observe(T, W, S, C, mass[m], work, gone, dough_mass[m], surface, base, obs)
-            after = t + dt
-            while k < sample_s.shape[0] and sample_s[k] <= after + 1e-9:
-                share = (sample_s[k] - t) / dt
-                blend(obs0, obs, share, samples[m, k])
-                if m < keep:
-                    for i in range(n):
-                        profiles[m, k, i, 0] = T0[i] + share * (T[i] - T0[i])
-                        profiles[m, k, i, 1] = W0[i] + share * (W[i] - W0[i])
-                k += 1
-            if not done:
-                share = -1.0
-                if after >= end_s[m] - 1e-9:
-                    share = 1.0
-                if until_index >= 0:
-                    before_gap = until_sign * (obs0[until_index] - until_value)
-                    gap = until_sign * (obs[until_index] - until_value)
-                    if gap >= 0.0:
-                        share = 0.0 if before_gap >= 0.0 else before_gap / (before_gap - gap)
-                if share >= 0.0:
-                    done = True
-                    ended_s[m] = t + share * dt
-                    blend(T0, T, share, temperature[m])
-                    blend(W0, W, share, water[m])
-                    blend(S0, S, share, set_share[m])
-                    blend(C0, C, share, colour[m])
-                    blend(V0, V, share, gas_volume[m])
-                    blend(R0, R, share, reached[m])
-                    blend(Y0, Y, share, yeast_moles[m])
-                    lost[m] = gone0 + share * (gone - gone0)
-            t = after
-            # few iterations and a calm state: longer steps
-            change = 0.0
-            for i in range(n):
-                change = max(change, abs(T[i] - T0[i]))
-            grow = 1.6 if taken <= 3 else (1.15 if taken <= 4 else 0.7)
-            if change > 4.0:
-                grow = min(grow, 4.0 / change)
-            dt = min(longest_s, dt * grow)
+    for m in numba.prange(temperature.shape[0]):
+        march_member(
+            m, temperature, water, set_share, colour, gas_volume, reached, yeast_moles, door_volume, lost, mass,
+            dough_mass, air_s, air_c, par, stage, sample_s, end_s, until_index, until_value, until_sign, longest_s,
+            keep, samples, ended_s, profiles, balance,
+        )  # fmt: skip
