@@ -40,7 +40,8 @@ def _energy_by_4_4_9_7(item) -> float:
 EXEMPT = {
     # Energy by USDA's own factors, or acids and fibres that 4-4-9 does not fit.
     "oat_bran", "wheat_bran", "star_anise", "coriander_seed", "cumin", "chilli_flakes", "tonka_bean", "nigella_seed",
-    "vinegar", "cider_vinegar", "xanthan", "lecithin_soya", "citric_acid", "ascorbic_acid", "psyllium",
+    "vinegar", "cider_vinegar", "sweetener_erythritol", "sweetener_xylitol",
+    "lactic_acid", "inulin", "xanthan", "lecithin_soya", "citric_acid", "ascorbic_acid", "psyllium",
 }  # fmt: skip
 
 

@@ -49,11 +49,13 @@ class _Known:
 
 
 _TAIL = re.compile(
-    r"\b(?:plus|for|to taste|to serve|to finish|as needed|as required|if |at room|at about|cut in|cut into|preferably|"
-    r"optional|such as|about|approx|approximately|depending|until|straight from|taken from|removed from|heated to|"
-    r"warmed to|weighed|see note|see above|or more|or to)\b.*$"
+    r"\b(?:plus|for|soaked in|steeped in|dissolved in|mixed with|at \d+\w*|to taste|to serve|to finish|as needed|"
+    r"as required|if |at room|at about|cut in|cut into|preferably|optional|such as|about|approx|approximately|"
+    r"depending|until|straight from|taken from|removed from|heated to|warmed to|weighed|see note|see above|or more|"
+    r"or to)\b.*$"
 )
 _OF_FRUIT = re.compile(r"\b(zest|juice|rind|peel)\b(?: \w+){0,3}? (?:of|from)\b.*?\b(lemon|orange|lime|clementine)s?\b")
+_FRUIT_FIRST = re.compile(r"^(?:\w+ )?(lemon|orange|lime)s?\b[,( ].*?\b(zest|juice)(?:e?d)?\b")
 _SEPARATE = re.compile(r"[^\w%]+")
 _FILLER = frozenset(
     ("of", "the", "a", "an", "and", "in", "with", "on", "by", "as", "de", "la", "le", "du", "des", "d", "l", "s")
@@ -215,7 +217,7 @@ def _accept(
         return ()  # gluten-free flour is neither flour nor gluten
     if blocked or (unread and not lenient) or (strange and len(row.words) < 2):
         return (row.ingredient_id,)
-    assumed = [row.assumed] if row.assumed else []
+    assumed = [row.assumed.format(shown=_shown(row.ingredient_id, pantry))] if row.assumed else []
     if unread:
         left, shown = " ".join(unread), _shown(row.ingredient_id, pantry)
         assumed.append(f"“{left}” is not a kind that the pantry knows here; {shown} is taken")
@@ -231,6 +233,10 @@ def _readings(name: str) -> list[tuple[str, ...]]:
     if fruit:
         plain = f"{fruit.group(2)} {'juice' if fruit.group(1) == 'juice' else 'zest'}"
     plain = re.sub(r"\bfree[- ]range\b", " ", plain)
+    plain = re.split(r"\+", plain, maxsplit=1)[0] or plain
+    peeled = _FRUIT_FIRST.match(plain)
+    if peeled and not ("zest" in plain and "juice" in plain):
+        plain = f"{peeled.group(1)} {peeled.group(2)}"
     outside = re.sub(r"\([^)]*\)?", " ", plain)
     texts = [plain, outside, _TAIL.sub("", plain), _TAIL.sub("", outside)]
     head, *after = re.split(r"[,;:–—]| - ", outside, maxsplit=1)
@@ -242,6 +248,15 @@ def _readings(name: str) -> list[tuple[str, ...]]:
         if words and words not in seen:
             seen.append(words)
     return seen
+
+
+def _with_rest(name: str, found: Found) -> Found:
+    """Say what stands after a plus sign and was not read."""
+    _, sign, rest = name[:_LONGEST_NAME].partition("+")
+    if not (sign and rest.strip()):
+        return found
+    sentence = f"“{rest.strip()}” after the plus sign is not in this weight: give it a line of its own"
+    return found.model_copy(update={"assumed": (*found.assumed, sentence)})
 
 
 def find(name: str, pantry: Pantry | None = None) -> Found:
@@ -259,7 +274,7 @@ def find(name: str, pantry: Pantry | None = None) -> Found:
     for index, lenient, words in itertools.product(indexes, (False, True), readings):
         answer = _accept(words, index, pantry, lenient)
         if isinstance(answer, Found):
-            return answer
+            return _with_rest(name, answer)
         pointed += [ingredient_id for ingredient_id in answer if ingredient_id not in pointed]
     either = re.split(r"\bor\b|/", _bare(name[:_LONGEST_NAME]), maxsplit=1)
     if len(either) == 2 and either[0].strip():
