@@ -121,8 +121,8 @@ def section_svg(made: Geometry) -> str:
     for step in range(steps + 1):
         angle = winding.end_angle * step / steps
         # the spread lies on the inner face, so the dough's own middle is half a spread further out; past the
-        # spread's end the bare strip sinks onto the turn before it within a sixth of a turn
-        sunk = min(max((angle - roll.spread_end_angle) / (TWO_PI / 6), 0.0), 1.0) if made.seam_margin_mm else 0.0
+        # spread's end the bare strip sinks onto the turn before it within a twelfth of a turn
+        sunk = min(max((angle - roll.spread_end_angle) / (TWO_PI / 12), 0.0), 1.0) if made.seam_margin_mm else 0.0
         out = growth * angle + made.spread_mm * (0.5 - sunk)
         whole.append((cx + out * math.cos(angle), cy + out * math.sin(angle)))
         if angle <= roll.spread_end_angle:
@@ -186,10 +186,11 @@ def tin_svg(made: Geometry) -> str:
         start = at(a.x_mm + dx * a.radius_mm, a.y_mm + dy * a.radius_mm)
         end = at(b.x_mm - dx * b.radius_mm, b.y_mm - dy * b.radius_mm)
         canvas.line(start, end, "ov-measure", stroke=TIDE, heavy=2.5)
-        canvas.text(
-            (start[0] + end[0]) / 2, (start[1] + end[1]) / 2 - 0.5 * text, f"{made.gap_mm:.0f}", anchor="middle",
-            halo=True, bold=True,
-        )  # fmt: skip
+        x, y = (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
+        if abs(end[0] - start[0]) >= abs(end[1] - start[1]):
+            canvas.text(x, y - 0.5 * text, f"{made.gap_mm:.0f}", anchor="middle", halo=True, bold=True)
+        else:
+            canvas.text(x + 0.5 * text, y + 0.35 * text, f"{made.gap_mm:.0f}", halo=True, bold=True)
     edge = left + tin.length_mm + 0.9 * text
     canvas.measure((edge, top), (edge, top + tin.width_mm), f"{tin.width_mm:.0f} mm", 0.6 * text)
     base = top + tin.width_mm + text

@@ -56,7 +56,7 @@ def choose(pieces: int, tin: Tin) -> Layout:
     evidence = load("makeup")
     regular = [(effort, room(points, tin), name, points) for effort, name, points in regular_candidates(pieces, tin)]
     _, found_room, name, points = max(
-        regular, key=lambda item: item[1] / (1 + evidence.value("layout.gain_regular") * item[0])
+        regular, key=lambda item: round(item[1] / (1 + evidence.value("layout.gain_regular") * item[0]), 6)
     )
     wanted = found_room * (1 + evidence.value("layout.gain_free"))
     few = 1 < pieces <= evidence.value("layout.free_pieces")

@@ -35,9 +35,9 @@ def staggered_rows(pieces: int, tin: Tin) -> Iterator[tuple[str, Array]]:
     Like `rings`, yields only placings that have at least the room of those before.
     """
     floor = 0.0
-    for turned in (False, True):
-        long, wide = (tin.width_mm, tin.length_mm) if turned else (tin.length_mm, tin.width_mm)
-        for rows in range(2, pieces + 1):
+    for rows in range(2, pieces + 1):
+        for turned in (False, True):
+            long, wide = (tin.width_mm, tin.length_mm) if turned else (tin.length_mm, tin.width_mm)
             for counts, kind in _row_counts(pieces, rows):
                 found = widest(partial(_staggered, counts, kind, long, wide), min(long, wide) / 2, floor)
                 if found is not None:

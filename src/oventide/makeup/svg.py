@@ -5,6 +5,7 @@ sheet can restyle it, and presentation attributes, so that it prints as it is wi
 """
 
 import math
+import re
 import textwrap
 from collections.abc import Sequence
 from xml.sax.saxutils import escape, quoteattr
@@ -165,7 +166,8 @@ class Canvas:
 
 
 def wrapped(words: str, width: float, size: float) -> list[str]:
-    """Lines of a text that are at most `width` mm wide at a font size."""
+    """Lines of a text that are at most `width` mm wide at a font size; a figure keeps its unit beside it."""
+    words = re.sub(r"(?<=\d) (?=(mm|cm|g|%|g/cm²)\b|%)", "\N{NO-BREAK SPACE}", words)
     return textwrap.wrap(words, max(int(width / (_CHARACTER * size)), 8), break_long_words=False)
 
 
