@@ -60,7 +60,8 @@ def choose(pieces: int, tin: Tin) -> Layout:
     )
     wanted = found_room * (1 + evidence.value("layout.gain_free"))
     few = 1 < pieces <= evidence.value("layout.free_pieces")
-    if few and most_room_possible(pieces, tin) > wanted:
+    settled = tin.shape == "round" and pieces <= evidence.value("layout.rings_enough")
+    if few and not settled and most_room_possible(pieces, tin) > wanted:
         free = free_placing(pieces, tin, begin=points)
         if room(free, tin) > wanted:
             found_room, name, points = room(free, tin), "placed freely, by the drawing", free
