@@ -74,7 +74,7 @@ def test_doubted_figures_of_the_source_are_not_used() -> None:
 
 
 def test_salt_is_sodium_times_two_and_a_half() -> None:
-    # USDA NDB 01001: 643 mg sodium in 100 g of salted butter.
+    # eu-1169-2011, Annex I; USDA NDB 01001: 643 mg sodium in 100 g of salted butter.
     assert ingredient("butter_salted").salt == pytest.approx(1.6075)
 
 
