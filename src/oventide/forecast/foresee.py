@@ -16,8 +16,9 @@ from oventide.forecast.reading import Reader
 from oventide.forecast.tides import tides
 from oventide.forecast.words import step_words
 from oventide.kitchen.model import Kitchen
+from oventide.kitchen.unknowns import unknowns
 from oventide.timeline.batch import Batch
-from oventide.timeline.ensemble import Ensemble, draw_ensemble, kitchen_parameters
+from oventide.timeline.ensemble import Ensemble, draw_ensemble
 from oventide.timeline.procedure import Procedure
 from oventide.timeline.run import run_timeline
 from oventide.timeline.surroundings import Clock
@@ -46,7 +47,7 @@ _COLD = {
 def ensemble_for(kitchen: Kitchen, members: int, seed: int) -> Ensemble:
     """Every uncertain figure of the models and of the kitchen, drawn together."""
     rooms = {
-        "kitchen": kitchen_parameters(kitchen),
+        "kitchen": unknowns(kitchen),
         "timeline": list(load("timeline").parameters.values()),
         "dough": dough_parameters(),
         "matter": list(load("matter").parameters.values()),

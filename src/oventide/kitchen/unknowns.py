@@ -5,21 +5,21 @@ from oventide.kitchen.model import Kitchen
 from oventide.units.estimate import Estimate
 
 _UNITS = {
-    "room": ("°C", "Air of the room"),
-    "fridge": ("°C", "Air of the fridge"),
-    "proof": ("°C", "Air where the dough proofs"),
-    "tap_water": ("°C", "Tap water"),
-    "flour": ("°C", "Flour"),
-    "oven_offset": ("K", "True oven air less its setting"),
-    "friction": ("K/min", "Rise of the dough's temperature by mixing"),
+    "room": ("°C", "the room's air"),
+    "fridge": ("°C", "the fridge's air"),
+    "proof": ("°C", "the air where the dough proofs"),
+    "tap_water": ("°C", "the tap water"),
+    "flour": ("°C", "the flour"),
+    "oven_offset": ("K", "the oven's true heat against its setting"),
+    "friction": ("K/min", "the mixer's friction"),
 }
 
 
 def unknowns(kitchen: Kitchen) -> list[Parameter]:
-    """Every estimate of a kitchen as a parameter named ``kitchen.<field>``; low and high are 5 and 95 %.
+    """Every estimate of a kitchen as a parameter named like its field; low and high are 5 and 95 %.
 
-    A figure without spread is fixed. Where no prover was given there is no ``kitchen.proof``: the room's draw holds.
-    Where flour stands in the room (same estimate as the room) there is no ``kitchen.flour`` either, so that both
+    A figure without spread is fixed. Where no prover was given there is no ``proof``: the room's draw holds.
+    Where flour stands in the room (same estimate as the room) there is no ``flour`` either, so that both
     move together.
     """
     found = []
@@ -30,7 +30,7 @@ def unknowns(kitchen: Kitchen) -> list[Parameter]:
         positive = name == "friction" and estimate.low > 0
         found.append(
             Parameter(
-                name=f"kitchen.{name}",
+                name=name,
                 value=estimate.likely,
                 unit=unit,
                 what=what,

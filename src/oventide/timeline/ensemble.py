@@ -11,21 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oventide.evidence.parameters import Parameter, draw
-from oventide.kitchen.model import Kitchen
-from oventide.units.estimate import Estimate
 
 Array = NDArray[np.float64]
-
-_KITCHEN_WORDS = {
-    "room": ("°C", "the room's air"),
-    "fridge": ("°C", "the fridge's air"),
-    "proof": ("°C", "the air where the dough proofs"),
-    "tap_water": ("°C", "the tap water"),
-    "flour": ("°C", "the flour"),
-    "oven_offset": ("°C", "the oven's true heat against its setting"),
-    "friction": ("°C/min", "the mixer's friction"),
-}
-
 
 @dataclass(frozen=True)
 class Ensemble:
@@ -48,31 +35,6 @@ class Ensemble:
             for key, parameter in self.parameters.items()
             if parameter.spread != "fixed" and parameter.low < parameter.high
         }
-
-
-def _kitchen_parameter(name: str, estimate: Estimate) -> Parameter:
-    unit, what = _KITCHEN_WORDS[name]
-    return Parameter(
-        name=name,
-        value=estimate.likely,
-        unit=unit,
-        what=what,
-        grade=estimate.grade,
-        low=estimate.low,
-        high=estimate.high,
-        spread="fixed" if estimate.is_certain else "normal",
-        source=estimate.source,
-    )
-
-
-def kitchen_parameters(kitchen: Kitchen) -> list[Parameter]:
-    """The kitchen's estimates as parameters, so that they are drawn like every other figure."""
-    found = []
-    for name in _KITCHEN_WORDS:
-        estimate = getattr(kitchen, name)
-        if estimate is not None:
-            found.append(_kitchen_parameter(name, estimate))
-    return found
 
 
 def draw_ensemble(rooms: Mapping[str, list[Parameter]], members: int, seed: int) -> Ensemble:

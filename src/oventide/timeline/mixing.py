@@ -141,7 +141,8 @@ def _start_c(line: Line, item: Ingredient | None, own: Mapping[str, Array]) -> A
         return np.asarray(own["fridge"])
     if _is_water(item):
         return np.asarray(own["tap_water"])
-    return np.asarray(own["flour"])
+    # flour that stands in the room has no draw of its own
+    return np.asarray(own["flour"] if "flour" in own else own["room"])
 
 
 def _part(line: Line, item: Ingredient | None, start_c: float) -> MixPart:
