@@ -34,23 +34,87 @@ _MORE_UNITS: dict[str, str] = {
     "grms": "g", "grm": "g", "gramm": "g", "kgm": "kg", "lbs": "lb", "#": "lb", "tblsps": "tbsp", "tbspn": "tbsp",
     "tblspn": "tbsp", "tbls": "tbsp", "tblespoon": "tbsp", "spn": "tsp", "teasp": "tsp", "tspn": "tsp", "ts": "tsp",
     "desertspoon": "dsp", "dessertspoonful": "dsp", "dspn": "dsp", "cupful": "cup", "cupfuls": "cup", "pts": "pint",
-    "pinchful": "pinch", "millis": "ml", "%": "%", "el": "tbsp", "tl": "tsp", "percent": "%",
+    "pinchful": "pinch", "millis": "ml", "%": "%", "el": "tbsp", "tl": "tsp", "msk": "tbsp", "tsk": "tsp", "percent": "%",
 }  # fmt: skip
 
 QUALIFIERS = frozenset(
-    "about approx approximately around circa ca roughly nearly almost heaped heaping rounded scant level generous "
-    "generously good big small large medium full overflowing bare barely very brimming".split()
+    [
+        "about",
+        "approx",
+        "approximately",
+        "around",
+        "circa",
+        "ca",
+        "roughly",
+        "nearly",
+        "almost",
+        "heaped",
+        "heaping",
+        "rounded",
+        "scant",
+        "level",
+        "generous",
+        "generously",
+        "good",
+        "big",
+        "small",
+        "large",
+        "medium",
+        "full",
+        "overflowing",
+        "bare",
+        "barely",
+        "very",
+        "brimming",
+    ]
 )
 _SHOWN_QUALIFIERS = frozenset(
-    "about approx approximately around circa ca roughly nearly almost heaped heaping rounded scant level generous bare "
-    "barely brimming overflowing".split()
+    [
+        "about",
+        "approx",
+        "approximately",
+        "around",
+        "circa",
+        "ca",
+        "roughly",
+        "nearly",
+        "almost",
+        "heaped",
+        "heaping",
+        "rounded",
+        "scant",
+        "level",
+        "generous",
+        "bare",
+        "barely",
+        "brimming",
+        "overflowing",
+    ]
 )
 _FRACTION_WORDS = {"half": 0.5, "quarter": 0.25, "third": 1 / 3, "thirds": 1 / 3, "quarters": 0.25}
 _NUMBER_WORDS = {word for word in WORDS if word not in {"half", "quarter", "dozen", "a", "an"}}
 
 _ALONE = frozenset(
-    "pinch pinches dash smidgen handful knob teaspoon tsp tablespoon tbsp cup sprig bunch drop drops teaspoonful "
-    "tablespoonful dessertspoon".split()
+    [
+        "pinch",
+        "pinches",
+        "dash",
+        "smidgen",
+        "handful",
+        "knob",
+        "teaspoon",
+        "tsp",
+        "tablespoon",
+        "tbsp",
+        "cup",
+        "sprig",
+        "bunch",
+        "drop",
+        "drops",
+        "teaspoonful",
+        "tablespoonful",
+        "dessertspoon",
+    ]
 )
 """Units that stand for one when no figure is in front: pinch of salt."""
 
@@ -253,7 +317,7 @@ def measure_at(parts: list[Token], at: int, words: bool = True) -> tuple[Measure
             return replace(total, assumed=(*inner.assumed, *((note,) if note else ()))), inner_end
         if inner is None:
             return Measure(low, None, None, tuple(qualifiers)), here + 1
-    if unit is None and high is None and not from_words and here < len(parts) and parts[here].kind == "num":
+    if unit is None and high is None and here < len(parts) and parts[here].kind == "num":
         inner, inner_end = measure_at(parts, here, words=False)
         if inner is not None and inner.container is not None:  # 1 8-oz package
             note = f"{low:g} {inner.container} of {inner.amount:g} {inner.unit} each"
@@ -286,9 +350,13 @@ def _finish(
         if ounces is not None and ounces.unit == "oz" and ounces.high is None:
             note = f"{low:g} lb {ounces.amount:g} oz taken together"
             return Measure(low * 16 + ounces.amount, "oz", None, tuple(qualifiers), (note,)), after
+    if unit == "kg" and high is None:
+        grams, after = measure_at(parts, at, words=False)
+        if grams is not None and grams.unit == "g" and grams.high is None and grams.amount < 1000:
+            return Measure(low * 1000 + grams.amount, "g", None, tuple(qualifiers)), after
     if unit in GRAMS or unit in MILLILITRES:
         packed, after, word = unit_at(parts, at)
-        if packed in {"tin", "packet"} and word is not None and not (word in {"cake", "pot"}):
+        if packed in {"tin", "packet"} and word is not None and word not in {"cake", "pot"}:
             return replace(measure, container=word), after
         if unit == "ml" and packed in {"tbsp", "tsp", "cup"}:
             return measure, after
@@ -300,15 +368,22 @@ def _qualifiers(parts: list[Token], at: int, found: list[str], sized: bool = Fal
     while at < len(parts):
         word = parts[at].low
         following = parts[at + 1].low if at + 1 < len(parts) else ""
-        if word == "a" and following in _SHOWN_QUALIFIERS and not sized:
+        if word == "a" and following in _SHOWN_QUALIFIERS | {"large", "small", "good", "big"} and not sized and (
+            following in _SHOWN_QUALIFIERS or (at + 2 < len(parts) and parts[at + 2].low in _ALONE)
+        ):
             at += 1
             continue
         if word in {"~", "≈", "±", "c"} and at + 1 < len(parts) and parts[at + 1].kind == "num":
             found.append("about")
             at += 1
-        elif word in {"up", "at"} and following in {"to", "least", "most"}:
+        elif (word, following) in {("up", "to"), ("at", "least"), ("at", "most"), ("just", "under"), ("just", "over"), ("a", "bit")} and (
+            word != "a" or (at + 2 < len(parts) and parts[at + 2].low in {"over", "under", "less"})
+        ):
             found.append(f"{word} {following}")
             at += 2
+        elif word in {"large", "small", "big", "good"} and following in _ALONE and not sized:
+            found.append(word)  # large pinch
+            at += 1
         elif word in _SHOWN_QUALIFIERS or (sized and word in QUALIFIERS):
             found.append(word)
             at += 1

@@ -12,11 +12,11 @@ MOST_BYTES = 1_000_000
 
 _SPACES = re.compile(r"[\t\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000\ufeff ]+")
 _INVISIBLE = re.compile(r"[\u200b-\u200f\u00ad\u2060]")
-_BULLET = re.compile(
-    r"^(?:\[[ xX✓]?\]|\( \)|[•·●○◦▪▫■□☐☑☒✓✔▢◻◽➤►▸‣⁃∙*+]|[-–—](?=[\s\d½¼¾⅓⅔⅛A-Za-z])|o (?=\d))\s*"
-)
+_BULLET = re.compile(r"^(?:\[[ xX✓]?\]|\( \)|[•·●○◦▪▫■□☐☑☒✓✔▢◻◽➤►▸‣⁃∙*+]|[-–—](?=[\s\d½¼¾⅓⅔⅛A-Za-z])|o (?=\d))\s*")
 _NUMBERING = re.compile(r"^(?:step\s+)?\d{1,2}\s?(?:[.)](?=\s|$|[A-Za-z])|:(?=\s))\s*", re.IGNORECASE)
-_STEP_WORD = re.compile(r"^step\s+(?:\d{1,2}|one|two|three|four|five|six|seven|eight|nine|ten)\s?[.:)\-–]?\s*", re.IGNORECASE)
+_STEP_WORD = re.compile(
+    r"^step\s+(?:\d{1,2}|one|two|three|four|five|six|seven|eight|nine|ten)\s?[.:)\-–]?\s*", re.IGNORECASE
+)
 _RULE = re.compile(r"^[\s|:=_*~#.\-–—]+$")
 _CONTROL = re.compile(r"[\x00-\x08\x0e-\x1f\x7f]")
 
@@ -30,7 +30,7 @@ def check_size(text: str, field: str = "text") -> None:
             "A recipe is read up to 1 MB of text.",
             "Paste only the recipe: its ingredients and its method.",
         )
-    if not text.strip():
+    if not text.strip("\ufeff \t\r\n\v\f") or not text.strip():
         raise refuse(field, "", "There is nothing to read.", "Paste the ingredients and the method, or open a file.")
     broken = len(_CONTROL.findall(text)) + text.count("\ufffd")
     if broken > 2 + len(text) // 200:

@@ -65,7 +65,9 @@ def times(text: str) -> list[Time]:
         if factor == 60.0 and end < len(parts):
             # 1 hr 10 min, 1 hour and 15 minutes, 1h15
             here = end + (parts[end].low in {"and", ","})
-            more, _, then = quantity_at(parts, here) if here < len(parts) and parts[here].kind == "num" else (None, None, 0)
+            more, _, then = (
+                quantity_at(parts, here) if here < len(parts) and parts[here].kind == "num" else (None, None, 0)
+            )
             if more is not None and then < len(parts) and _unit(parts[then]) == 1.0:
                 first, last, end = first + more, last + more, then + 1
             elif more is not None and parts[after].low == "h" and parts[after].end == parts[here].start:

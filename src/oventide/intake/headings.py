@@ -11,16 +11,24 @@ from oventide.intake.clean import even, without_bullet, without_emphasis
 Section = Literal["ingredients", "method", "notes"]
 
 _SECTIONS: tuple[tuple[Section, str], ...] = (
-    ("ingredients", r"(?:the )?(?:ingredients?(?: list)?|you(?:'ll| will)? need|what you(?:'ll| will)? need|shopping list|formula|weights)(?: \(.*\))?"),
+    (
+        "ingredients",
+        r"(?:the )?(?:ingredients?(?: list)?|you(?:'ll| will)? need|what you(?:'ll| will)? need|shopping list|formula|weights)(?: \(.*\))?",
+    ),
     (
         "method",
         r"(?:the )?(?:methods?|directions?|instructions?|steps?|preparation|procedure|process|how to(?: make(?: it| them)?| do it)?|what to do|to make(?: the \w+)?|"
         r"making(?: the \w+)?|prep(?:aration)? steps|technique|assembly|baking instructions|make-?up)",
     ),
-    ("notes", r"(?:notes?|tips?|storage|cook'?s notes?|recipe notes?|variations?|equipment|to store|nutrition|make[- ]ahead|substitutions?|faq|about)"),
+    (
+        "notes",
+        r"(?:notes?|tips?|storage|cook'?s notes?|recipe notes?|variations?|equipment|to store|nutrition|make[- ]ahead|substitutions?|faq|about)",
+    ),
 )
 _SECTION = tuple((name, re.compile(rf"^{pattern}\s*[:\-–—]?$", re.IGNORECASE)) for name, pattern in _SECTIONS)
-_SECTION_PART = re.compile(r"^(?:ingredients?|you(?:'ll| will)? need)\s*(?:for(?: the)?|[-–:(])\s*(.+?)\)?:?$", re.IGNORECASE)
+_SECTION_PART = re.compile(
+    r"^(?:ingredients?|you(?:'ll| will)? need)\s*(?:for(?: the)?|[-–:(])\s*(.+?)\)?:?$", re.IGNORECASE
+)
 
 _KINDS: tuple[tuple[ComponentKind, str], ...] = (
     ("wash", r"egg ?wash|\bwash\b|brushing|eggwash"),
@@ -36,7 +44,8 @@ _KINDS: tuple[tuple[ComponentKind, str], ...] = (
 _KIND = tuple((kind, re.compile(pattern, re.IGNORECASE)) for kind, pattern in _KINDS)
 
 _YIELD = re.compile(
-    r"^(?:recipe )?(?:makes?|yields?|serves?|servings?|portions?|quantity|for|enough for)\b\s*:?\s*(?:about |approx\.? |around )?(.+)$", re.IGNORECASE
+    r"^(?:recipe )?(?:makes?|yields?|serves?|servings?|portions?|quantity|for|enough for)\b\s*:?\s*(?:about |approx\.? |around )?(.+)$",
+    re.IGNORECASE,
 )
 _NUMBER_OF = re.compile(
     r"\b(\d{1,3}|six|eight|nine|ten|twelve|a dozen)\b(?: to \d+|[-–]\d+)? ?(?:small |large |medium |soft |sweet |big |good )?(?:[a-z-]+ )?(?:"
@@ -101,6 +110,8 @@ def heading(line: str) -> Heading | None:
     if part and kind_of(part[1]):
         return Heading(part[1].strip(), "ingredients", kind_of(part[1]))
     words = name.split()
+    if re.match(r"^(?:all (?:of )?(?:the|your)\b|the whole\b|\d)", name, re.IGNORECASE):
+        return None
     if len(words) > 8 or any(token.kind == "num" for token in tokens(re.sub(r"\(.*?\)", "", name))):
         return None
     first_word = raw.lstrip("#*_ -–—•").split(" ")[0].lower() if raw.strip("#*_ -–—•") else ""
@@ -115,27 +126,171 @@ def heading(line: str) -> Heading | None:
     measure, _ = measure_at(tokens(name), 0)
     if measure is not None or raw.endswith("."):
         return None
-    if re.match(r"^for (?:dusting|greasing|brushing|sprinkling|rolling|kneading)|^to (?:taste|serve|dust)$", name, re.IGNORECASE):
+    if re.match(
+        r"^for (?:dusting|greasing|brushing|sprinkling|rolling|kneading)|^to (?:taste|serve|dust)$", name, re.IGNORECASE
+    ):
         return None
-    if re.search(r",|\bfor (?:dusting|greasing|brushing|sprinkling|serving|rolling)|\bto (?:taste|dust|serve|sprinkle|brush)\b", name) and not marked:
+    if (
+        re.search(
+            r",|\bfor (?:dusting|greasing|brushing|sprinkling|serving|rolling)|\bto (?:taste|dust|serve|sprinkle|brush)\b",
+            name,
+        )
+        and not marked
+    ):
         return None
     if kind is not None and (marked or len(words) <= 4):
-        if not marked and first_word in _VERBS:
+        if not marked and first_word in _VERBS - _NOUNS_TOO:
             return None
         return Heading(name, None, kind, marked)
     if marked and len(words) <= 5 and first_word not in _VERBS:
-        return Heading(name, None, None, raw.startswith("#") or raw.endswith(":") or "**" in raw or raw.startswith(("—", "–")))
+        return Heading(
+            name, None, None, raw.startswith("#") or raw.endswith(":") or "**" in raw or raw.startswith(("—", "–"))
+        )
     return None
 
 
 _VERBS = frozenset(
-    "mix knead combine roll cut slice bake place put set arrange spread brush sprinkle scatter cover leave let heat preheat chill "
-    "refrigerate make warm melt beat whisk stir add pour glaze drizzle cool remove turn rise prove proof dust serve store dissolve "
-    "cream rub sift bring cook simmer boil shape form divide punch knock fold transfer return grease line egg wash drain soak fill "
-    "ice top finish press pat stretch sheet bulk rest fridge tray wrap freeze start using in on once when meanwhile next day while "
-    "after then repeat weigh scale measure prepare day night activate sprinkle dot sit stand work gently out first final second "
-    "toast peel chop grate crumble mash".split()
+    [
+        "mix",
+        "knead",
+        "combine",
+        "roll",
+        "cut",
+        "slice",
+        "bake",
+        "place",
+        "put",
+        "set",
+        "arrange",
+        "spread",
+        "brush",
+        "sprinkle",
+        "scatter",
+        "cover",
+        "leave",
+        "let",
+        "heat",
+        "preheat",
+        "chill",
+        "refrigerate",
+        "make",
+        "warm",
+        "melt",
+        "beat",
+        "whisk",
+        "stir",
+        "add",
+        "pour",
+        "glaze",
+        "drizzle",
+        "cool",
+        "remove",
+        "turn",
+        "rise",
+        "prove",
+        "proof",
+        "dust",
+        "serve",
+        "store",
+        "dissolve",
+        "cream",
+        "rub",
+        "sift",
+        "bring",
+        "cook",
+        "simmer",
+        "boil",
+        "shape",
+        "form",
+        "divide",
+        "punch",
+        "knock",
+        "fold",
+        "transfer",
+        "return",
+        "grease",
+        "line",
+        "egg",
+        "wash",
+        "drain",
+        "soak",
+        "fill",
+        "ice",
+        "top",
+        "finish",
+        "press",
+        "pat",
+        "stretch",
+        "sheet",
+        "bulk",
+        "rest",
+        "fridge",
+        "tray",
+        "wrap",
+        "freeze",
+        "start",
+        "using",
+        "in",
+        "on",
+        "once",
+        "when",
+        "meanwhile",
+        "next",
+        "day",
+        "while",
+        "after",
+        "then",
+        "repeat",
+        "weigh",
+        "scale",
+        "measure",
+        "prepare",
+        "day",
+        "night",
+        "activate",
+        "sprinkle",
+        "dot",
+        "sit",
+        "stand",
+        "work",
+        "gently",
+        "out",
+        "first",
+        "final",
+        "second",
+        "toast",
+        "peel",
+        "chop",
+        "grate",
+        "crumble",
+        "mash",
+    ]
 )
+
+
+_NOUNS_TOO = frozenset(
+    [
+        "final",
+        "first",
+        "second",
+        "egg",
+        "ice",
+        "top",
+        "sheet",
+        "day",
+        "night",
+        "cream",
+        "peel",
+        "toast",
+        "soak",
+        "crumble",
+        "mash",
+        "fill",
+        "bulk",
+        "finish",
+    ]
+)
+"""Words of the list above that also open a component's name."""
 
 
 def starts_with_verb(line: str) -> bool:
@@ -165,7 +320,22 @@ def pieces_of(line: str) -> int | None:
         value, _, _ = quantity_at(tokens(stated[1]), 0)
         if value is not None and 1 <= value <= 500 and value == int(value):
             end = tokens(stated[1])
-            if len(end) > 1 and end[1].low in {"g", "kg", "ml", "cm", "hours", "hour", "min", "minutes", "%", "days", "tray", "tin", "batch", "loaf"}:
+            if len(end) > 1 and end[1].low in {
+                "g",
+                "kg",
+                "ml",
+                "cm",
+                "hours",
+                "hour",
+                "min",
+                "minutes",
+                "%",
+                "days",
+                "tray",
+                "tin",
+                "batch",
+                "loaf",
+            }:
                 return None
             return int(value)
     return None
@@ -174,10 +344,16 @@ def pieces_of(line: str) -> int | None:
 def is_yield(line: str) -> bool:
     """Whether a line tells how much the recipe makes."""
     text = bare_heading(line)
-    return len(text) < 80 and bool(re.match(r"^(?:recipe )?(?:makes?|yields?|serves?|servings?)\b", text, re.IGNORECASE) or pieces_of(line))
+    return len(text) < 80 and bool(
+        re.match(r"^(?:recipe )?(?:makes?|yields?|serves?|servings?)\b", text, re.IGNORECASE) or pieces_of(line)
+    )
 
 
 def is_fact(line: str) -> bool:
     """Whether a line states a fact about the recipe: times, tin, author."""
     text = bare_heading(line)
-    return len(text) < 120 and bool(_FACT.match(text)) and (":" in text or "–" in text or bool(re.match(r"^(?:prep|cook|total|ready)", text, re.I)))
+    return (
+        len(text) < 120
+        and bool(_FACT.match(text))
+        and (":" in text or "–" in text or bool(re.match(r"^(?:prep|cook|total|ready)", text, re.I)))
+    )

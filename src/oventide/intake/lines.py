@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from oventide.formula.model import EggClass, Line, Measures
-from oventide.intake.amounts import Measure, Token, is_measured, measure_at, tokens, unit_at
+from oventide.intake.amounts import Measure, is_measured, measure_at, tokens, unit_at
 from oventide.intake.clean import cells, even, is_rule, without_bullet, without_emphasis, without_numbering
 from oventide.intake.names import SIZES, NameParts, split_name
 from oventide.intake.split import FruitPart, fruit_parts, several
@@ -26,8 +26,13 @@ _EGG_SIZES: dict[str, dict[str, EggClass]] = {
            "jumbo": "us_jumbo"},
     "eu": {"small": "eu_s", "medium": "eu_m", "large": "eu_l", "extra-large": "eu_xl", "xl": "eu_xl"},
 }  # fmt: skip
-_WHOLE_OF = re.compile(r"^(?:all (?:of )?(?:the |your )?|the whole |1 (?:quantity|batch|recipe|portion)(?: of)? (?:the )?)(.+)$", re.I)
-_SHARES = re.compile(r"^(?:made |the |above|sponge|poolish|biga|preferment|levain|starter|tangzhong|soaker|dough|filling|glaze|roux)", re.I)
+_WHOLE_OF = re.compile(
+    r"^(?:all (?:of )?(?:the |your )?|the whole |1 (?:quantity|batch|recipe|portion)(?: of)? (?:the )?)(.+)$", re.I
+)
+_SHARES = re.compile(
+    r"^(?:made |the |above|sponge|poolish|biga|preferment|levain|starter|tangzhong|soaker|dough|filling|glaze|roux)",
+    re.I,
+)
 _METRIC = ("g", "kg", "mg")
 
 
@@ -61,7 +66,11 @@ def read_lines(text: str, measures: Measures | None = None) -> tuple[Line, ...]:
     >>> [(line.amount, line.name) for line in read_lines("1 egg + 1 tbsp milk for egg wash")]
     [(1.0, 'egg'), (1.0, 'milk')]
     """
-    wanted = measures or Measures()
+    return _read_lines(text, measures or Measures())
+
+
+@lru_cache(maxsize=2048)
+def _read_lines(text: str, wanted: Measures) -> tuple[Line, ...]:
     bare = plain(text)
     if len(bare) > LONGEST:
         return (Line(text=text, name=bare[:80], assumed=("The line is too long for an ingredient.",)),)
@@ -79,13 +88,26 @@ def read_lines(text: str, measures: Measures | None = None) -> tuple[Line, ...]:
     return tuple(found)
 
 
+_EGG_PART = re.compile(r"^(?:the )?(yolk|white)s? (?:of|from) (.{1,30}?)\b(eggs?)\b(.*)$", re.IGNORECASE)
+_LENGTH_OF = re.compile(r"^(?:an? |one |1 )?\(?(\d+(?:[.,]\d+)?|½)[ -]?(cm|inch|in|mm)\)?[ -](?:long )?(?:piece|knob|stick|length|nub|chunk)s?(?: of)? ", re.IGNORECASE)
+
+
 def _fruit(text: str, fruit: FruitPart, measures: Measures) -> Line:
     """Zest or juice of counted fruit."""
     counted, _ = measure_at(tokens(fruit.amount), 0)
     amount, high = (1.0, None) if counted is None else (counted.amount, counted.high)
     name = f"{fruit.fruit} {fruit.part}"
     measure = Measure(amount, f"{fruit.part}_of", high)
-    return _weighed(text, name, measure, _find(name), NameParts(name, name, (), (), ()), _Read(measure, "", (), (fruit.preparation,)), [], measures)
+    return _weighed(
+        text,
+        name,
+        measure,
+        _find(name),
+        NameParts(name, name, (), (), ()),
+        _Read(measure, "", (), (fruit.preparation,)),
+        [],
+        measures,
+    )
 
 
 def plain(text: str) -> str:
@@ -116,9 +138,13 @@ def _read_row(text: str, row: list[str], measures: Measures) -> Line:
         return Line(text=text, name=" ".join(row))
     name = names[0] if len(names) == 1 else ", ".join(names)
     best = min(found, key=_choice) if found else None
-    notes = tuple(f"{measure.amount:g} % stands beside it" for measure in found if measure.unit == "%" and measure is not best)
+    notes = tuple(
+        f"{measure.amount:g} % stands beside it" for measure in found if measure.unit == "%" and measure is not best
+    )
     notes += tuple(
-        f"{measure.amount:g} stands beside it without a unit" for measure in found if measure.unit is None and measure is not best
+        f"{measure.amount:g} stands beside it without a unit"
+        for measure in found
+        if measure.unit is None and measure is not best
     )
     if best is None:
         return _one(text, name, measures)
@@ -162,12 +188,32 @@ def _lift_groups(text: str) -> tuple[str, list[str]]:
 
 def _one(text: str, bare: str, measures: Measures) -> Line:
     """One ingredient."""
-    label = re.match(r"^(optional|for [a-z ]{3,30}|to (?:serve|finish|glaze|dust)|plus|and|then|you(?: wi|')ll need)\s?[:\-–]?\s+", bare, re.I)
+    label = re.match(
+        r"^(optional|for [a-z ]{3,30}|to (?:serve|finish|glaze|dust)|plus|and|then|you(?: wi|')ll need)\s?[:\-–]?\s+",
+        bare,
+        re.I,
+    )
     preparation: tuple[str, ...] = ()
     if label and (":" in label.group() or label[1].lower() in {"plus", "and", "then", "optional"}):
         if label[1].lower() not in {"plus", "and", "then"}:
             preparation = (label[1],)
         bare = bare[label.end() :]
+    egg = _EGG_PART.match(bare)
+    if egg:
+        bare = f"{egg[2].strip()} egg {egg[1]}s{egg[4]}"
+    length = _LENGTH_OF.match(bare)
+    if length:
+        bare = f"1 {bare[length.end() :]}"
+        preparation = (*preparation, f"{length[1]} {length[2]} piece")
+    named = re.match(r"^([A-Za-z][A-Za-z ]{2,30}):\s+(?=\S)", bare)
+    if named and len(bare) > named.end():
+        behind, end = measure_at(tokens(bare[named.end() :]), 0)
+        rest = tokens(bare[named.end() :])[end:]
+        if behind is not None and rest and rest[0].kind == "word" and _find(bare[named.end() + rest[0].start :]).ingredient_id is not None:
+            other = _find(named[1])
+            if other.ingredient_id is None or "wash" in named[1].lower():
+                preparation = (*preparation, named[1])
+                bare = bare[named.end() :]
     whole = _WHOLE_OF.match(bare)
     if whole and _SHARES.match(whole[1]):
         amount = 1.0 if bare[0] == "1" else None
@@ -190,7 +236,26 @@ def _group_measures(content: str) -> list[Measure]:
         if measure is None or (end < len(parts) and parts[end].text in "°º"):
             return []
         tail = [part.low for part in parts[end:]]
-        if tail and not set(tail) <= {"each", "total", "in", "weight", "net", "eggs", "egg", "a", "piece", "drained", "-", "or", "so", "."}:
+        if tail and not set(tail) <= {
+            "each",
+            "total",
+            "in",
+            "weight",
+            "net",
+            "eggs",
+            "egg",
+            "a",
+            "piece",
+            "drained",
+            "without",
+            "shell",
+            "shelled",
+            "peeled",
+            "-",
+            "or",
+            "so",
+            ".",
+        }:
             return []
         found.append(replace(measure, of="each" in tail))
     return found
@@ -199,7 +264,9 @@ def _group_measures(content: str) -> list[Measure]:
 def _leading(marked: str, groups: list[str]) -> _Read | None:
     """The line begins with its amount."""
     parts = tokens(marked)
-    few = re.match(r"^(a few|several|some) (?=drops?|sprigs?|leaves|slices?|pinches|handfuls?)(\w+)( of)? ", marked, re.I)
+    few = re.match(
+        r"^(a few|several|some) (?=drops?|sprigs?|leaves|slices?|pinches|handfuls?)(\w+)( of)? ", marked, re.I
+    )
     if few:
         unit, _, _ = unit_at(tokens(few[2]), 0)
         return _Read(Measure(float("nan"), unit), marked[few.end() :], (), (few[1],))
@@ -208,7 +275,9 @@ def _leading(marked: str, groups: list[str]) -> _Read | None:
         return None
     first = parts[at - 1] if at else None
     if measure.unit is None and first is not None and first.kind == "word" and first.low in {"a", "an"}:
-        if marked.lower().startswith(("a little", "a bit", "a touch", "a splash", "a drizzle", "a glug", "a good", "a generous", "a lot")):
+        if marked.lower().startswith(
+            ("a little", "a bit", "a touch", "a splash", "a drizzle", "a glug", "a good", "a generous", "a lot")
+        ):
             opening = " ".join(marked.split()[:2])
             return _Read(None, marked[len(opening) :], (), (opening,))
     if at < len(parts) and parts[at].text in "°º":
@@ -283,6 +352,9 @@ def _plus(first: Measure, second: Measure) -> Measure | None:
         first = replace(first, unit=second.unit)
     if first.unit == second.unit and first.unit is not None:
         return replace(first, amount=first.amount + second.amount)
+    if first.unit == "stick" and second.unit in {"tbsp", "tsp"} and first.high is None and second.high is None:
+        more = second.amount if second.unit == "tbsp" else second.amount / 3
+        return replace(first, amount=first.amount * 8 + more, unit="tbsp")  # a stick is 8 tablespoons by its wrapper
     for table in (GRAMS, {unit: by["metric"] for unit, by in MILLILITRES.items()}):
         if first.unit in table and second.unit in table and first.high is None and second.high is None:
             factor = _SPOONS.get((first.unit, second.unit), table[second.unit] / table[first.unit])
@@ -328,12 +400,21 @@ def _trailing(marked: str, groups: list[str]) -> _Read | None:
         if measure.unit is None:
             before = parts[start - 1].text if start else ""
             alone = not following or following in {"+", ",", ";"} or "\ue000" <= following <= "\ue0ff"
-            if not (token.low in {"x", "×"} or alone or before in {"-", "–", ":", "="}) or before.lower() in {"type", "no", "tipo", "typ"}:
+            if not (token.low in {"x", "×"} or alone or before in {"-", "–", ":", "="}) or before.lower() in {
+                "type",
+                "no",
+                "tipo",
+                "typ",
+            }:
                 at = end
                 continue
         while end < len(parts) and parts[end].text in {"+", "/"}:
             other, after = measure_at(parts, end + 1, words=False)
-            summed = None if other is None else (_plus(measure, other) if parts[end].text == "+" else _prefer(measure, [other], []))
+            summed = (
+                None
+                if other is None
+                else (_plus(measure, other) if parts[end].text == "+" else _prefer(measure, [other], []))
+            )
             if summed is None:
                 break
             measure, end = summed, after
@@ -363,7 +444,11 @@ def _trailing(marked: str, groups: list[str]) -> _Read | None:
     joint = before.rstrip(" :-–—=,.…·|")
     tail = after_text.lstrip(" ,;:-–—.")
     if joint and tail:
-        rest = f"{joint}, {tail}" if not after_text.startswith(" ") or before.rstrip()[-1:] in {",", ":", "-", "–"} else f"{joint} {tail}"
+        rest = (
+            f"{joint}, {tail}"
+            if not after_text.startswith(" ") or before.rstrip()[-1:] in {",", ":", "-", "–"}
+            else f"{joint} {tail}"
+        )
     else:
         rest = joint or tail
     return _Read(measure, rest, tuple(assumed))
@@ -373,7 +458,7 @@ def _line(text: str, read: _Read, groups: list[str], measures: Measures) -> Line
     """Name, preparation, pantry and weight."""
     measure = read.measure
     assumed = list(read.assumed)
-    rest = re.sub(r"^\s*(?:of|the|de|d')\s+", "", read.rest.strip(" .:,-–—=*")).strip()
+    rest = re.sub(r"^\s*(?:of|the|de|d')\s+|^\s*@\s*", "", read.rest.strip(" .:,-–—=*")).strip()
     if measure is not None and (trailing_group := re.search("[\ue000-\ue0ff]", rest)):
         content = groups[ord(trailing_group.group()) - 0xE000]
         others = _group_measures(content)
@@ -398,6 +483,7 @@ def _line(text: str, read: _Read, groups: list[str], measures: Measures) -> Line
     name = parts.name
     if measure is not None and measure.unit is None and found.ingredient_id is None and (odd := _unknown_unit(name)):
         found = _find(odd[1])
+        assumed.append(f"The word '{odd[0]}' is not known")
     return _weighed(text, name, measure, found, parts, read, assumed, measures)
 
 
@@ -434,7 +520,12 @@ def _unknown_unit(name: str) -> tuple[str, str] | None:
     """``3 bushels flour``: the name without its first word is an ingredient, so the word is a measure nobody knows."""
     word, _, rest = name.partition(" ")
     rest = re.sub(r"^of ", "", rest)
-    if rest and word.lower() not in SIZES and _find(word).ingredient_id is None and _find(rest).ingredient_id is not None:
+    if (
+        rest
+        and word.lower() not in SIZES
+        and _find(word).ingredient_id is None
+        and _find(rest).ingredient_id is not None
+    ):
         return word, rest
     return None
 
@@ -454,7 +545,9 @@ def _weighed(
     text: str, name: str, measure: Measure | None, found: Found, parts: NameParts, read: _Read, assumed: list[str],
     measures: Measures,
 ) -> Line:  # fmt: skip
-    preparation = [part for part in (*(measure.qualifiers if measure else ()), *read.preparation, *parts.preparation) if part]
+    preparation = [
+        part for part in (*(measure.qualifiers if measure else ()), *read.preparation, *parts.preparation) if part
+    ]
     if measure is not None and measure.amount != measure.amount:
         measure = None if measure.unit is None else measure  # a few drops: no figure
     unit = None if measure is None else measure.unit
@@ -464,7 +557,13 @@ def _weighed(
     last = name.split()[-1].lower() if name else ""
     if amount is not None and unit is None:
         counted, _, _ = unit_at(tokens(last), 0)
-        unit = counted if counted in {"clove", "leaf", "sheet", "sprig", "slice", "stick"} and len(name.split()) > 1 else "piece"
+        unit = (
+            counted
+            if counted in {"clove", "leaf", "sheet", "sprig", "slice", "stick"} and len(name.split()) > 1
+            else "piece"
+        )
+    if unit == "piece" and last in {"zest", "juice"} and found.ingredient_id is not None:
+        unit = f"{last}_of"
     size_words = [word for word in name.lower().split() if word in SIZES]
     if size_words and not is_egg:
         preparation = [*size_words, *preparation]
@@ -510,11 +609,31 @@ def _weighed(
 
 
 def _pours(ingredient: str | None) -> bool:
-    return ingredient is not None and ingredient.startswith(("milk_whole", "milk_semi", "milk_skim", "water", "cream_", "buttermilk", "oil_", "drink_", "lemon_juice", "orange_juice")) and not ingredient.startswith("cream_cheese")
+    return (
+        ingredient is not None
+        and ingredient.startswith(
+            (
+                "milk_whole",
+                "milk_semi",
+                "milk_skim",
+                "water",
+                "cream_",
+                "buttermilk",
+                "oil_",
+                "drink_",
+                "lemon_juice",
+                "orange_juice",
+            )
+        )
+        and not ingredient.startswith("cream_cheese")
+    )
 
 
-def begins_with_amount(text: str) -> bool:
-    """Whether a line opens with an amount that an ingredient could have."""
-    parts: list[Token] = tokens(plain(text)[:200])
-    measure, _ = measure_at(parts, 0)
-    return measure is not None and (measure.unit is not None or parts[0].kind == "num" or parts[0].low not in {"a", "an"})
+def is_whole_of(text: str) -> bool:
+    """Whether a line calls for all of something made before: ``all of the sponge``.
+
+    >>> is_whole_of("all of the poolish"), is_whole_of("all the flour")
+    (True, False)
+    """
+    whole = _WHOLE_OF.match(plain(text))
+    return whole is not None and bool(_SHARES.match(whole[1]))

@@ -29,11 +29,19 @@ _OPTION = re.compile(
     r"may be|make[- ]ahead|or (?:refrigerate|chill|overnight))\b",
     re.I,
 )
-_COVER = re.compile(r"\bcover(?:ed)?\b|\bcling\b|\bfilm\b|\bplastic wrap\b|\blid\b|\btea ?towel\b|\bdamp cloth\b|\bclingfilm\b", re.I)
+_COVER = re.compile(
+    r"\bcover(?:ed)?\b|\bcling\b|\bfilm\b|\bplastic wrap\b|\blid\b|\btea ?towel\b|\bdamp cloth\b|\bclingfilm\b", re.I
+)
 _FOIL_ON = re.compile(r"\b(?:covered|cover|foil|lid)\b", re.I)
-_FOIL_OFF = re.compile(r"\buncover(?:ed)?\b|\b(?:remove|take off|lift off|without)\b[^.;]{0,20}\b(?:foil|cover|lid)\b|\bopen\b|\bfoil off\b", re.I)
+_FOIL_OFF = re.compile(
+    r"\buncover(?:ed)?\b|\b(?:remove|take off|lift off|without)\b[^.;]{0,20}\b(?:foil|cover|lid)\b|\bopen\b|\bfoil off\b",
+    re.I,
+)
 _CORE = re.compile(r"\b(?:core|cent(?:re|er)|middle|intern\w+|inside|probe|registers?|reads?|thermometer)\b", re.I)
-_WARM = re.compile(r"\b(?:warm (?:place|spot|corner)|somewhere warm|airing cupboard|proving (?:box|drawer)|warm (?:room|kitchen))\b", re.I)
+_WARM = re.compile(
+    r"\b(?:warm (?:place|spot|corner)|somewhere warm|airing cupboard|proving (?:box|drawer)|warm (?:room|kitchen))\b",
+    re.I,
+)
 _RISES = re.compile(r"\b(?:ris(?:e|en|es|ing)|prov\w+|proof\w*|ferment\w*|bulk|doubl\w+|puff\w+)\b", re.I)
 _WORD_COUNT = r"(\d{1,3}|one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|a dozen)"
 _PIECES = (
@@ -44,6 +52,10 @@ _PIECES = (
 )  # fmt: skip
 
 _DOUGH_PHASE, _RESTED, _SHEET, _LOG, _CUT, _TINNED, _PROOFED, _BAKED = range(8)
+
+
+MOST_STEPS = 100
+"""A method has no more steps than this; what follows is left unread."""
 
 
 @dataclass
@@ -95,20 +107,47 @@ class _Reader:
         self.tin: Tin | None = None
         self.tins = 1
         self.notes: list[str] = []
+        self.optional = False
+        self.left: list[str] = []
 
     # -- sentences ---------------------------------------------------------------------------------------------
 
     def read(self, sentence: str) -> None:
+        if len(self.drafts) >= MOST_STEPS:
+            self.left.append(sentence)
+            return
         found = events(sentence)
         before = len(self.drafts)
         self._facts(sentence)
-        if self.phase >= _CUT and settings(sentence) and times(sentence) and not any(e.kind in {"bake", "oven"} for e in found):
+        if (
+            self.phase >= _CUT
+            and settings(sentence)
+            and times(sentence)
+            and not any(e.kind in {"bake", "oven"} for e in found)
+        ):
             found = [Event("bake", "bake", sentence), *(event for event in found if event.kind == "foil")]
         found = _with_foil(found)
         if self._is_preferment(sentence):
             self.pending.append(sentence)
             return
-        optional = bool(_OPTION.search(sentence))
+        optional = bool(_OPTION.search(sentence)) or (
+            self.optional
+            and bool(
+                re.search(
+                    r"\bbefore (?:baking|continuing|proceeding)\b|\b(?:next|following) (?:day|morning)\b",
+                    sentence,
+                    re.I,
+                )
+            )
+        )
+        self.optional = optional
+        if (
+            optional
+            and any(event.kind in {"chill", "rise", "warm"} for event in found)
+            and not re.search(r"\bbake\b|\bcut\b|\broll\b", sentence, re.I)
+        ):
+            self.pending.append(sentence)
+            return
         carried: Time | None = None
         touched: list[_Draft] = []
         for at, event in enumerate(found):
@@ -149,7 +188,9 @@ class _Reader:
         if self.phase <= _RESTED and re.search(r"\b(?:dough|target|aim|final|ddt)\b", sentence, re.I):
             for item in temperatures(sentence):
                 if 18 <= item.celsius <= 32 and (mix := self._last("mix")):
-                    if not re.search(r"\b(?:proof|prove|rise|bulk|room)\b", sentence[max(0, item.start - 30) : item.start], re.I):
+                    if not re.search(
+                        r"\b(?:proof|prove|rise|bulk|room)\b", sentence[max(0, item.start - 30) : item.start], re.I
+                    ):
                         mix.target = Target(measure="dough_c", value=item.celsius)
         side = re.search(r"\b(long|short)(?:er|est)?[ -]?(?:side|edge|end)s?\b", sentence, re.I)
         if side and re.search(r"\broll", sentence, re.I):
@@ -164,17 +205,21 @@ class _Reader:
             return
         for item in temperatures(sentence):
             if 78 <= item.celsius <= 101 and (_CORE.search(sentence) or item.kind is None):
-                bake.target = Target(measure="core_c", value=round(item.celsius, 1), high=None if item.high is None else item.high)
+                bake.target = Target(
+                    measure="core_c", value=round(item.celsius, 1), high=None if item.high is None else item.high
+                )
 
     def _last(self, kind: str) -> _Draft | None:
         return next((draft for draft in reversed(self.drafts) if draft.kind == kind), None)
 
     # -- events ------------------------------------------------------------------------------------------------
 
-    def _event(self, event: Event, following: str, sentence: str, optional: bool, carried: Time | None) -> _Draft | None:
+    def _event(
+        self, event: Event, following: str, sentence: str, optional: bool, carried: Time | None
+    ) -> _Draft | None:
         kind, text = event.kind, event.text
         baked = self.phase == _BAKED
-        if baked and kind in {"rise", "cool", "tin", "warm"} or (baked and kind == "chill" and not optional):
+        if (baked and kind in {"rise", "cool", "tin", "warm"}) or (baked and kind == "chill" and not optional):
             return self._cool(text, sentence)
         if baked and kind in {"glaze", "spread"} and not re.search(r"^(?:make|for) the", sentence, re.I):
             return self._simple("glaze", text)
@@ -231,7 +276,9 @@ class _Reader:
     def _mix(self, event: Event, sentence: str) -> _Draft | None:
         weak = event.words in {"beat", "stir", "whisk", "add"}
         beside = _BESIDE.search(sentence) and not re.search(r"\b(?:dough|knead|flour|yeast)\b", sentence, re.I)
-        if beside or (weak and not re.search(r"\b(?:dough|flour|yeast|knead|mix)\b", sentence, re.I) and not self._last("mix")):
+        if beside or (
+            weak and not re.search(r"\b(?:dough|flour|yeast|knead|mix)\b", sentence, re.I) and not self._last("mix")
+        ):
             return None
         if re.search(r"\bfoamy|frothy|sit\b", sentence, re.I) and not re.search(r"\bknead|dough|mix", sentence, re.I):
             return None
@@ -245,7 +292,11 @@ class _Reader:
             spans = spans[:1] if re.search(r"knead|mix", event.words) else []
         if spans:
             sums = [draft.span, *spans] if draft.span is not None else spans
-            draft.span = Span(low=sum(s.low for s in sums if s), likely=sum(s.likely for s in sums if s), high=sum(s.high for s in sums if s))
+            draft.span = Span(
+                low=sum(span.low for span in sums),
+                likely=sum(span.likely for span in sums),
+                high=sum(span.high for span in sums),
+            )
             if len(sums) > 1:
                 draft.assumed.append("Mixing times of the text added up")
         return draft
@@ -255,7 +306,9 @@ class _Reader:
         found = times(text) or ([carried] if carried is not None else [])
         rises = bool(_RISES.search(text))
         if self.phase == _DOUGH_PHASE:
-            if not self.drafts or (_BESIDE.search(sentence) and not re.search(r"dough|rise|prove|doubl", sentence, re.I)):
+            if not self.drafts or (
+                _BESIDE.search(sentence) and not re.search(r"dough|rise|prove|doubl", sentence, re.I)
+            ):
                 return None
             if found and found[0].span.high <= 10 and not rises:
                 return None  # yeast left to wake, or a short rest in mixing
@@ -271,15 +324,24 @@ class _Reader:
             else:
                 return self._timed("temper", text, found)
         kind: StepKind = "bulk" if self.phase <= _RESTED else "proof"
-        if self.phase < _BAKED and kind == "bulk" and self._last("retard") and re.search(r"before (?:baking|rolling)|room temp", text, re.I):
+        if (
+            self.phase < _BAKED
+            and kind == "bulk"
+            and self._last("retard")
+            and re.search(r"before (?:baking|rolling)|room temp", text, re.I)
+        ):
             kind = "temper"
         last = self.drafts[-1] if self.drafts else None
         same = last is not None and last.kind == kind and sentence in "".join(last.sentences + [sentence])
         if not found and not rises and not (same and last is not None and not last.settled):
             if not re.search(r"warm|cover|until|aside", text, re.I):
                 return None
-        if found and last is not None and last.kind == kind and last.span is not None and not re.search(
-            r"\b(?:another|again|further|second|more|then|knock|punch|fold)\b", sentence, re.I
+        if (
+            found
+            and last is not None
+            and last.kind == kind
+            and last.span is not None
+            and not re.search(r"\b(?:another|again|further|second|more|then|knock|punch|fold)\b", sentence, re.I)
         ):
             found = []
         draft = self._timed(kind, text, found)
@@ -308,9 +370,17 @@ class _Reader:
         adjective = re.search(r"\bchilled\b", event.words) and not found
         if adjective or (self.phase == _DOUGH_PHASE and not self.drafts):
             return None
-        if _BESIDE.search(sentence) and not re.search(r"\b(?:dough|log|roll|rolls|buns)\b", sentence, re.I) and self.phase < _LOG:
+        if (
+            _BESIDE.search(sentence)
+            and not re.search(r"\b(?:dough|log|roll|rolls|buns)\b", sentence, re.I)
+            and self.phase < _LOG
+        ):
             return None
-        if re.search(r"\bovernight\b", event.words) and re.search(r"\broom temp", sentence, re.I) and self.phase == _DOUGH_PHASE:
+        if (
+            re.search(r"\bovernight\b", event.words)
+            and re.search(r"\broom temp", sentence, re.I)
+            and self.phase == _DOUGH_PHASE
+        ):
             return None
         long = bool(found) and found[0].span.likely >= 180
         last = self.drafts[-1] if self.drafts else None
@@ -319,7 +389,13 @@ class _Reader:
             return last
         if found and last is not None and last.kind in {"chill", "retard"} and last.span is None:
             last.kind = "retard" if long else "chill"
-        elif found and last is not None and last.kind in {"chill", "retard"} and sentence not in last.sentences and last.span is not None:
+        elif (
+            found
+            and last is not None
+            and last.kind in {"chill", "retard"}
+            and sentence not in last.sentences
+            and last.span is not None
+        ):
             return None if last.span == found[0].span else self._timed("retard" if long else "chill", text, found)
         kind: StepKind = "retard" if long else "chill"
         draft = self._timed(kind, text, found)
@@ -330,8 +406,11 @@ class _Reader:
 
     def _sheet(self, text: str, sentence: str) -> _Draft | None:
         sizes = rectangles(text) or rectangles(sentence)
-        if self.phase < _SHEET and not sizes and thickness_mm(sentence) is None and not re.search(
-            r"\bdough|out\b|rectang|oblong|square|it\b", text, re.I
+        if (
+            self.phase < _SHEET
+            and not sizes
+            and thickness_mm(sentence) is None
+            and not re.search(r"\bdough|out\b|rectang|oblong|square|it\b", text, re.I)
         ):
             return None
         if re.search(r"\bballs?\b", text, re.I):
@@ -340,7 +419,11 @@ class _Reader:
             self.sheet = (sizes[0].first_mm, sizes[0].second_mm)
             if sizes[0].guessed:
                 self.notes.append("Sheet size without a unit taken as cm")
-        if self.sheet is None and re.search(r"\bsquare\b", sentence, re.I) and (ones := [v for v, _, _ in lengths(text) if v >= 100]):
+        if (
+            self.sheet is None
+            and re.search(r"\bsquare\b", sentence, re.I)
+            and (ones := [v for v, _, _ in lengths(text) if v >= 100])
+        ):
             self.sheet = (ones[0], ones[0])
         self.thickness = self.thickness or thickness_mm(sentence)
         self.phase = _SHEET
@@ -364,7 +447,13 @@ class _Reader:
 
     def _bake(self, event: Event, sentence: str) -> _Draft | None:
         text = event.text
-        found = [time for time in times(text) if not re.search(r"\b(?:after|last|every|first)\s(?:the\s)?$", text[max(0, time.start - 12) : time.start], re.I)]
+        found = [
+            time
+            for time in times(text)
+            if not re.search(
+                r"\b(?:after|last|every|first)\s(?:the\s)?$", text[max(0, time.start - 12) : time.start], re.I
+            )
+        ]
         if event.words == "cook" or event.words == "cooked":
             if self.phase < _TINNED or not found:
                 return None
@@ -378,7 +467,12 @@ class _Reader:
                 return last
             self.preheat.append(text)
             return None
-        if re.search(r"\b(?:before|until|to|ready to|when you) $", sentence[: sentence.lower().find(event.words)][-12:], re.I) and not found:
+        if (
+            re.search(
+                r"\b(?:before|until|to|ready to|when you) $", sentence[: sentence.lower().find(event.words)][-12:], re.I
+            )
+            and not found
+        ):
             return None
         if self.phase < _SHEET and not found and not settings(text):
             return None
@@ -395,7 +489,9 @@ class _Reader:
             draft.span, draft.covered = stages[0][0].span, stages[0][1] or draft.covered
             draft.assumed.append(stages[0][0].assumed)
             for time, covered in stages[1:]:
-                draft = _Draft("bake", where="oven", span=time.span, covered=covered, parts=[text], sentences=[sentence])
+                draft = _Draft(
+                    "bake", where="oven", span=time.span, covered=covered, parts=[text], sentences=[sentence]
+                )
                 self.drafts.append(draft)
         elif _FOIL_ON.search(text) and not _FOIL_OFF.search(text):
             draft.covered = True
@@ -415,19 +511,49 @@ class _Reader:
         total = bakes[-1].span
         if len(bakes) == 1 and found and total is not None and first and found[0].span.likely < total.likely:
             cover = found[0].span
-            rest = Span(low=max(0.0, total.low - cover.high), likely=total.likely - cover.likely, high=total.high - cover.low)
-            opened = replace(bakes[0], span=rest, covered=False, parts=list(bakes[0].parts), sentences=list(bakes[0].sentences), assumed=[])
+            rest = Span(
+                low=max(0.0, total.low - cover.high), likely=total.likely - cover.likely, high=total.high - cover.low
+            )
+            opened = replace(
+                bakes[0],
+                span=rest,
+                covered=False,
+                parts=list(bakes[0].parts),
+                sentences=list(bakes[0].sentences),
+                assumed=[],
+            )
             bakes[0].span, bakes[0].covered = cover, True
             self.drafts.insert(self.drafts.index(bakes[0]) + 1, opened)
             return opened
-        if len(bakes) == 1 and total is not None and _FOIL_OFF.search(text) and found and re.search(r"\b(?:after|last)\b", sentence, re.I):
+        if (
+            len(bakes) == 1
+            and total is not None
+            and _FOIL_OFF.search(text)
+            and found
+            and re.search(r"\b(?:after|last)\b", sentence, re.I)
+        ):
             part = found[0].span
             after = bool(re.search(r"\bafter\b", sentence, re.I))
-            cover = part if after else Span(low=total.low - part.low, likely=total.likely - part.likely, high=total.high - part.high)
+            cover = (
+                part
+                if after
+                else Span(low=total.low - part.low, likely=total.likely - part.likely, high=total.high - part.high)
+            )
             if cover.likely < total.likely:
                 bakes[0].covered = True
-                rest = Span(low=max(0.0, total.low - cover.high), likely=total.likely - cover.likely, high=max(0.0, total.high - cover.low))
-                opened = replace(bakes[0], span=rest, covered=False, parts=list(bakes[0].parts), sentences=list(bakes[0].sentences), assumed=[])
+                rest = Span(
+                    low=max(0.0, total.low - cover.high),
+                    likely=total.likely - cover.likely,
+                    high=max(0.0, total.high - cover.low),
+                )
+                opened = replace(
+                    bakes[0],
+                    span=rest,
+                    covered=False,
+                    parts=list(bakes[0].parts),
+                    sentences=list(bakes[0].sentences),
+                    assumed=[],
+                )
                 bakes[0].span = cover
                 self.drafts.insert(self.drafts.index(bakes[0]) + 1, opened)
                 return opened
@@ -450,7 +576,9 @@ class _Reader:
                 last.span = found[0].span
             elif found and last.span is not None:
                 more = found[0].span
-                last.span = Span(low=last.span.low + more.low, likely=last.span.likely + more.likely, high=last.span.high + more.high)
+                last.span = Span(
+                    low=last.span.low + more.low, likely=last.span.likely + more.likely, high=last.span.high + more.high
+                )
             last.parts.append(text)
         else:
             before_glaze = re.search(r"\bglaz|\bdrizzl|\bcooled\b", text, re.I) and not found and self._last("cool")
@@ -524,7 +652,12 @@ def _with_foil(found: list[Event]) -> list[Event]:
     """Foil that is named in the words of a bake belongs to it; only "first", "after" and "last" stand for themselves."""
     out: list[Event] = []
     for event in found:
-        if event.kind == "foil" and out and out[-1].kind == "bake" and not re.search(r"\b(?:first|after|last|if)\b", event.text, re.I):
+        if (
+            event.kind == "foil"
+            and out
+            and out[-1].kind == "bake"
+            and not re.search(r"\b(?:first|after|last|if)\b", event.text, re.I)
+        ):
             out[-1] = Event("bake", out[-1].words, out[-1].text + event.text)
         else:
             out.append(event)
@@ -541,7 +674,11 @@ def _stages(text: str, found: list[Time]) -> list[tuple[Time, bool]]:
         off = _FOIL_OFF.search(near)
         on = _FOIL_ON.search(near) and not re.search(r"\bif\b", near, re.I)
         out.append((time, bool(on) and not off))
-    if len(out) > 1 and not any(covered for _, covered in out) and not re.search(r"\b(?:then|and|more|further|another)\b", text, re.I):
+    if (
+        len(out) > 1
+        and not any(covered for _, covered in out)
+        and not re.search(r"\b(?:then|and|more|further|another)\b", text, re.I)
+    ):
         return out[:1]
     return out
 
@@ -549,7 +686,9 @@ def _stages(text: str, found: list[Time]) -> list[tuple[Time, bool]]:
 def _rise_target(text: str) -> tuple[Target, str] | None:
     """What a rise is aimed at: doubled, puffy, 1.8x, by half."""
     lowered = text.lower()
-    times_ = re.search(r"(?<![\d.])([1-3](?:[.,]\d{1,2})?)\s?(?:x|×|times)\b(?! ?\d)|\b[x×]\s?([1-3][.,]\d{1,2})\b", lowered)
+    times_ = re.search(
+        r"(?<![\d.])([1-3](?:[.,]\d{1,2})?)\s?(?:x|×|times)\b(?! ?\d)|\b[x×]\s?([1-3][.,]\d{1,2})\b", lowered
+    )
     if times_:
         value = float((times_[1] or times_[2]).replace(",", "."))
         return Target(measure="rise", value=value), ""
@@ -562,7 +701,9 @@ def _rise_target(text: str) -> tuple[Target, str] | None:
     ):
         if re.search(pattern, lowered):
             aim = rule(name)
-            return Target(measure="rise", value=aim.figure("value"), low=aim.figure("low"), high=aim.figure("high")), aim.text
+            return Target(
+                measure="rise", value=aim.figure("value"), low=aim.figure("low"), high=aim.figure("high")
+            ), aim.text
     return None
 
 
@@ -594,4 +735,4 @@ def read_method(sentences: list[str], oven: OvenKind | None = None) -> tuple[tup
     for sentence in sentences:
         reader.read(sentence)
     steps, makeup = reader.finish()
-    return steps, makeup, tuple(reader.pending)
+    return steps, makeup, (*reader.pending, *reader.left)

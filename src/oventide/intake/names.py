@@ -4,23 +4,126 @@ import re
 from dataclasses import dataclass
 
 PREPARATION_WORDS = frozenset(
-    "enough softened melted chopped cold chilled sifted grated finely coarsely roughly thinly freshly diced cubed sliced "
-    "crushed peeled cored warmed warm lukewarm tepid hot cool cooled beaten lightly whisked packed firmly loosely "
-    "lightly-beaten ripe drained rinsed soaked plumped minced mashed boiled cooked strained sieved crumbled shredded "
-    "zested juiced halved quartered pitted stoned shelled skinned deseeded separated well room-temperature toasted "
-    "extra some additional frozen thawed rum-soaked browned scalded bloomed divided optional active bubbly handwarm "
-    "very tightly torn snipped squeezed pureed riced steamed wilted sautéed "
-    "caramelised caramelized shaved slightly barely".split()
+    [
+        "enough",
+        "scant",
+        "softened",
+        "melted",
+        "chopped",
+        "cold",
+        "chilled",
+        "sifted",
+        "grated",
+        "finely",
+        "coarsely",
+        "roughly",
+        "thinly",
+        "freshly",
+        "diced",
+        "cubed",
+        "sliced",
+        "crushed",
+        "peeled",
+        "cored",
+        "warmed",
+        "warm",
+        "lukewarm",
+        "tepid",
+        "hot",
+        "cool",
+        "cooled",
+        "beaten",
+        "lightly",
+        "whisked",
+        "packed",
+        "firmly",
+        "loosely",
+        "lightly-beaten",
+        "ripe",
+        "drained",
+        "rinsed",
+        "soaked",
+        "plumped",
+        "minced",
+        "mashed",
+        "boiled",
+        "cooked",
+        "strained",
+        "sieved",
+        "crumbled",
+        "shredded",
+        "zested",
+        "juiced",
+        "halved",
+        "quartered",
+        "pitted",
+        "stoned",
+        "shelled",
+        "skinned",
+        "deseeded",
+        "separated",
+        "well",
+        "room-temperature",
+        "toasted",
+        "extra",
+        "some",
+        "additional",
+        "frozen",
+        "thawed",
+        "rum-soaked",
+        "browned",
+        "scalded",
+        "bloomed",
+        "divided",
+        "optional",
+        "active",
+        "bubbly",
+        "handwarm",
+        "very",
+        "tightly",
+        "torn",
+        "snipped",
+        "squeezed",
+        "pureed",
+        "riced",
+        "steamed",
+        "wilted",
+        "sautéed",
+        "caramelised",
+        "caramelized",
+        "shaved",
+        "slightly",
+        "barely",
+    ]
 )
 """Words that say how an ingredient is prepared, not which one it is."""
 
 FILLERS = frozenset(
-    "free-range organic good-quality quality best unwaxed store-bought shop-bought homemade home-made favourite "
-    "favorite your my good the of a an".split()
+    [
+        "free-range",
+        "organic",
+        "good-quality",
+        "quality",
+        "best",
+        "unwaxed",
+        "store-bought",
+        "shop-bought",
+        "homemade",
+        "home-made",
+        "favourite",
+        "favorite",
+        "your",
+        "my",
+        "good",
+        "the",
+        "of",
+        "a",
+        "an",
+    ]
 )
 """Words that change neither the ingredient nor what is done with it."""
 
-SIZES = frozenset("small medium large extra-large xl jumbo big".split())
+SIZES = frozenset(["small", "medium", "large", "extra-large", "xl", "jumbo", "big"])
 
 _TRAILING = re.compile(
     r"\s(?:for (?!all\b)|at room\b|at rt\b|at about\b|mixed (?:with|in)\b|dissolved\b|soaked\b|steeped\b|in (?:oil|brine|syrup|water|"
@@ -49,7 +152,7 @@ class NameParts:
 
 
 def _tidy(text: str) -> str:
-    return re.sub(r" {2,}", " ", text).strip(" ,.;:-–—=*/+&|…·")
+    return re.sub(r" {2,}", " ", text).strip(" ,.;:-–—=*/+&|…·@")
 
 
 def _peel(name: str) -> tuple[str, list[str]]:
@@ -130,11 +233,11 @@ def split_name(text: str, groups: list[str]) -> NameParts:
     others: list[str] = []
     if alternative and len(alternative.split()) > 1:
         others.append(f"{name} {alternative.split()[-1]}")
-    short = [
-        piece for piece in (*rest, *inside) if len(piece.split()) <= 4 and not re.search(r"\d\s*[°cCfF]", piece)
-    ]
+    short = [piece for piece in (*rest, *inside) if len(piece.split()) <= 4 and not re.search(r"\d\s*[°cCfF]", piece)]
     for piece in inside:
         if piece.lower().startswith("or ") and not alternative:
             alternative = piece[3:]
-    written = tuple(_tidy(part) for part in (*peeled, *notes, *rest, *inside) if part[3:] != alternative or not alternative)
+    written = tuple(
+        _tidy(part) for part in (*peeled, *notes, *rest, *inside) if part[3:] != alternative or not alternative
+    )
     return NameParts(_tidy(name), _tidy(full), tuple(short), (*others, *short), written, alternative)

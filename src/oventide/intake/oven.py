@@ -19,7 +19,9 @@ _KIND_AFTER = re.compile(
     r"top[ /-](?:and|\+|&)?[ /-]?bottom(?: heat)?|deck|stone|normal oven|non-fan)\b",
     re.IGNORECASE,
 )
-_KIND_BEFORE = re.compile(r"(?P<kind>fan|convection|static|conventional|deck)(?: oven)?(?: at| to|:)?\s?$", re.IGNORECASE)
+_KIND_BEFORE = re.compile(
+    r"(?P<kind>fan|convection|static|conventional|deck)(?: oven)?(?: at| to|:)?\s?$", re.IGNORECASE
+)
 
 
 @dataclass(frozen=True)
@@ -64,9 +66,16 @@ def temperatures(text: str) -> list[Reading]:
         celsius = celsius_from_fahrenheit(low) if fahrenheit else low
         upper = None if high is None else celsius_from_fahrenheit(high) if fahrenheit else high
         after = _KIND_AFTER.match(text[match.end() : match.end() + 40])
-        before = match["before"] or (m["kind"] if (m := _KIND_BEFORE.search(text[max(0, match.start() - 20) : match.start()])) else None)
+        before = match["before"] or (
+            m["kind"] if (m := _KIND_BEFORE.search(text[max(0, match.start() - 20) : match.start()])) else None
+        )
         kind = _kind(before) or (_kind(after["kind"]) if after else None)
-        if after and not before and (follow := re.match(r"^[\s/(,]{1,3}fan\s?\d", text[match.end() : match.end() + 12], re.I)) and follow:
+        if (
+            after
+            and not before
+            and (follow := re.match(r"^[\s/(,]{1,3}fan\s?\d", text[match.end() : match.end() + 12], re.I))
+            and follow
+        ):
             kind = None  # 200C/fan 180C: the word belongs to the next figure
         found.append(Reading(celsius, kind, match.start(), match.end(), upper))
     for match in _BARE_FAN.finditer(text):
@@ -104,7 +113,8 @@ def choose(found: list[Reading], oven: OvenKind | None) -> tuple[Reading | None,
         others = f"gas mark read as {best.celsius:.0f} °C"
         return best, others
     rest = [
-        f"{item.celsius:.0f} °C" + (" (convection)" if item.kind == "convection" else " (gas)" if item.gas else " (static)")
+        f"{item.celsius:.0f} °C"
+        + (" (convection)" if item.kind == "convection" else " (gas)" if item.gas else " (static)")
         for item in found
         if item.start != best.start
     ]

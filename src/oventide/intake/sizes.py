@@ -14,8 +14,12 @@ _TWO = re.compile(
     rf"(?<![\d.,/]){_NUMBER}\s?-?{_UNIT}\s?(?:x|×|\*|by)\s?{_NUMBER}\s?-?{_UNIT}(?:\s?(?:x|×|by)\s?{_NUMBER}\s?-?{_UNIT})?",
     re.IGNORECASE,
 )
-_ONE = re.compile(rf"(?<![\d.,/x×]){_NUMBER}\s?-?(cm|mm|centimet(?:re|er)s?|inches|inch|in\b\.?|\"|″|”)(?![a-z])", re.IGNORECASE)
-_TIN_WORD = re.compile(r"\b(?:tins?|pans?|dish|dishes|springform|skillet|ring|frame|brownie pan|casserole)\b", re.IGNORECASE)
+_ONE = re.compile(
+    rf"(?<![\d.,/x×]){_NUMBER}\s?-?(cm|mm|centimet(?:re|er)s?|inches|inch|in\b\.?|\"|″|”)(?![a-z])", re.IGNORECASE
+)
+_TIN_WORD = re.compile(
+    r"\b(?:tins?|pans?|dish|dishes|springform|skillet|ring|frame|brownie pan|casserole)\b", re.IGNORECASE
+)
 _TRAY_WORD = re.compile(r"\b(?:trays?|baking sheets?|sheet pans?|sheet-pans?|cookie sheets?)\b", re.IGNORECASE)
 
 
@@ -73,7 +77,9 @@ def thickness_mm(text: str) -> float | None:
     6.0
     """
     for value, start, end in lengths(text):
-        if re.match(r"[ -]?(?:in thickness|thick)", text[end:]) or re.search(r"thick(?:ness)? (?:of )?(?:about )?$", text[:start]):
+        if re.match(r"[ -]?(?:in thickness|thick)", text[end:]) or re.search(
+            r"thick(?:ness)? (?:of )?(?:about )?$", text[:start]
+        ):
             return value
     return None
 
@@ -105,11 +111,12 @@ def read_tin(text: str) -> tuple[Tin | None, int, tuple[str, ...]]:
 
 def _tin_in(near: str, tray: bool) -> tuple[Tin | None, tuple[str, ...]]:
     depth_rule = rule("tin_depth")
-    depth, assumed = depth_rule.figure("mm"), (depth_rule.text,)
+    depth = depth_rule.figure("mm")
+    assumed: tuple[str, ...] = (depth_rule.text,)
     deep = next((value for value, _, end in lengths(near) if re.match(r"[ -]?deep", near[end:])), None)
-    two = rectangles(near)
+    two = [size for size in rectangles(near) if not size_is_piece(size)]
     if two:
-        size = two[-1] if len(two) > 1 and size_is_piece(two[0]) else two[0]
+        size = two[0]
         if size.third_mm or deep:
             depth, assumed = size.third_mm or deep or depth, ()
         long, short = max(size.first_mm, size.second_mm), min(size.first_mm, size.second_mm)
@@ -117,14 +124,24 @@ def _tin_in(near: str, tray: bool) -> tuple[Tin | None, tuple[str, ...]]:
         if size.guessed:
             assumed = (*assumed, "Tin size without a unit taken as cm")
         return Tin(shape=shape, length_mm=long, width_mm=short, depth_mm=depth), assumed
-    ones = [value for value, _, end in lengths(near) if not re.match(r"[ -]?(?:deep|thick|apart|border|gap)", near[end:]) and value >= 100]
+    ones = [
+        value
+        for value, _, end in lengths(near)
+        if not re.match(r"[ -]?(?:deep|thick|apart|border|gap)", near[end:]) and value >= 100
+    ]
     if not ones or tray:
         return None, ()
     if deep:
         depth, assumed = deep, ()
     side = ones[0]
     lowered = near.lower()
-    if re.search(r"\bround|\bspringform|\bskillet|\bcake (?:tin|pan)|\bpie|\bcircular|\bring\b|\bsandwich tin|\bdiameter", lowered) and "square" not in lowered:
+    if (
+        re.search(
+            r"\bround|\bspringform|\bskillet|\bcake (?:tin|pan)|\bpie|\bcircular|\bring\b|\bsandwich tin|\bdiameter",
+            lowered,
+        )
+        and "square" not in lowered
+    ):
         shape = "round"
         if "round" not in lowered and "spring" not in lowered and "diameter" not in lowered:
             assumed = (*assumed, "Cake tin taken as round")

@@ -5,16 +5,18 @@ from dataclasses import dataclass
 
 from oventide.intake.amounts import measure_at, tokens
 
-_FRUIT_START = re.compile(r"^(?:(?:the|finely|coarsely|freshly|grated|squeezed) ){0,3}(?:zest|rind|juice)\b", re.IGNORECASE)
+_FRUIT_START = re.compile(
+    r"^(?:(?:the|finely|coarsely|freshly|grated|squeezed) ){0,3}(?:zest|rind|juice)\b", re.IGNORECASE
+)
 _FRUITS = r"(?:lemons?|limes?|oranges?|grapefruits?|clementines?|mandarins?|tangerines?|satsumas?)"
 _PART = r"(?:zest|rind|peel|juice)"
 _OF_FRUIT = re.compile(
-    rf"^(?P<pre>.{{0,60}}?)\b(?P<first>{_PART})(?: (?:and|&|\+) (?P<middle>.{{0,30}}?)(?P<second>{_PART}))? (?:of|from) "
+    rf"^(?P<pre>.{{0,60}}?)\b(?P<first>{_PART})(?: (?:and|&|\+) (?P<middle>.{{0,30}}?)(?P<second>{_PART}))? (?:of |from |(?=(?:a |half|the )?[\d½¼¾]))"
     rf"(?P<amount>.{{0,30}}?)\b(?P<fruit>{_FRUITS})\b(?P<tail>.*)$",
     re.IGNORECASE,
 )
 _FRUIT_AFTER = re.compile(
-    rf"^(?P<amount>.{{0,40}}?)\b(?P<fruit>{_FRUITS})(?P<own>'s|’s|s'|s’)?(?P<comma>,)? ?\(?(?P<middle>(?:finely|freshly|coarsely|the|grated|just|only) ){{0,3}}"
+    rf"^(?P<amount>.{{0,40}}?)\b(?P<fruit>{_FRUITS})(?P<own>'s|’s|s'|s’)?(?P<comma>,)? ?\(?(?P<middle>(?:(?:finely|freshly|coarsely|the|grated|just|only) ){{0,3}})"
     rf"(?P<first>zested|juiced|{_PART})(?: only)?(?: (?:and|&|\+) (?P<second>zested|juiced|{_PART}))?\)?(?P<tail>.*)$",
     re.IGNORECASE,
 )
@@ -53,7 +55,21 @@ def _starts_one(text: str) -> bool:
     if parts[0].kind != "num" and measure.unit is None and parts[0].low in {"a", "an", "half"}:
         return False
     following = parts[end].low if end < len(parts) else ""
-    if following in {"min", "mins", "minutes", "minute", "hours", "hour", "h", "cm", "mm", "inch", "inches", "pieces", "times"}:
+    if following in {
+        "min",
+        "mins",
+        "minutes",
+        "minute",
+        "hours",
+        "hour",
+        "h",
+        "cm",
+        "mm",
+        "inch",
+        "inches",
+        "pieces",
+        "times",
+    }:
         return False
     return _has_name(bare)
 
@@ -82,6 +98,7 @@ def _outside(text: str, pattern: re.Pattern[str]) -> list[re.Match[str]]:
     return [match for match in pattern.finditer(text) if depths[match.start()] == 0]
 
 
+_EACH = re.compile(r"^(.{1,30}?)\s+each(?: of)?:?\s+([^()]{3,80}(?:,| and | & )[^()]{3,60})$", re.IGNORECASE)
 _JOINT = re.compile(r"; ?|, (?:and |plus )?| (?:\+|plus|and|&) |, ?(?=\d+ ?(?:g|ml|kg)\b)", re.IGNORECASE)
 
 
@@ -93,14 +110,19 @@ def several(text: str) -> list[str]:
     >>> several("Flour 500 g, water 300 g, salt 10 g")
     ['Flour 500 g', 'water 300 g', 'salt 10 g']
     """
-    joints = _outside(text, _JOINT)
+    shared = _EACH.match(text)
+    if shared:
+        measure, end = measure_at(tokens(shared[1]), 0)
+        if measure is not None and end == len(tokens(shared[1])):
+            return [f"{shared[1]} {name.strip()}" for name in re.split(r",\s*(?:and\s+)?|\s+and\s+|\s*&\s*", shared[2]) if name.strip()]
+    joints = _outside(text, _JOINT)[:60]
     cut: list[str] = []
     start = 0
     for at, joint in enumerate(joints):
         left = text[start : joint.start()]
         ends = joints[at + 1].start() if at + 1 < len(joints) else len(text)
         right = text[joint.end() : ends]
-        whole_right = text[joint.end() :]
+        whole_right = text[joint.end() : joint.end() + 90]
         if not left.strip() or not _has_name(left):
             continue
         opens = _starts_one(whole_right) and (_has_amount(left) or bool(cut))
@@ -143,10 +165,12 @@ def fruit_parts(text: str) -> list[FruitPart]:
         if not word:
             continue
         part = "juice" if word.startswith("juic") else "zest"
-        how = [re.sub(r"\b(?:the|of)\b", "", pre).strip() if name == "first" else "", (groups["middle"] or "").strip()]
+        how = [re.sub(r"\b(?:the|of)\b", "", pre).strip() if name == "first" else "", (groups["middle"] or "").strip() if name == "first" or "pre" in groups else ""]
         if word.endswith("ed"):
             how.append(word)
         if name == "first" and groups["second"] and "pre" in groups:
             how = how[:1]
-        found.append(FruitPart(part, fruit, amount or "1", " ".join([*(piece for piece in how if piece), tail]).strip()))
+        found.append(
+            FruitPart(part, fruit, amount or "1", " ".join([*(piece for piece in how if piece), tail]).strip())
+        )
     return found

@@ -9,10 +9,28 @@ from dataclasses import dataclass, field
 from oventide.errors import Complaint, Refusal
 from oventide.formula.model import Component, ComponentKind, Formula, Line, Measures
 from oventide.intake.amounts import measure_at, tokens
-from oventide.intake.clean import cells, check_size, even, is_rule, number_in_front, sentences, without_emphasis, without_numbering
-from oventide.intake.country import guess
-from oventide.intake.headings import Heading, bare_heading, heading, is_fact, is_yield, kind_of, pieces_of, starts_with_verb
-from oventide.intake.lines import LONGEST, plain, read_lines
+from oventide.intake.clean import (
+    cells,
+    check_size,
+    even,
+    is_rule,
+    number_in_front,
+    sentences,
+    without_emphasis,
+    without_numbering,
+)
+from oventide.intake.country import guess, stated
+from oventide.intake.headings import (
+    Heading,
+    bare_heading,
+    heading,
+    is_fact,
+    is_yield,
+    kind_of,
+    pieces_of,
+    starts_with_verb,
+)
+from oventide.intake.lines import LONGEST, is_whole_of, plain, read_lines
 from oventide.intake.method import read_method
 from oventide.intake.rules import rule
 from oventide.intake.sizes import read_tin, rectangles
@@ -22,16 +40,23 @@ from oventide.makeup.model import MakeUp, Tin
 from oventide.timeline.procedure import Procedure, Product
 from oventide.units.measure import GRAMS
 
-MOST_LINES = 2000
+MOST_LINES = 1000
 """A recipe has no more lines than this."""
+
+MOST_INGREDIENTS = 400
+"""A recipe has no more ingredients than this; what follows is left unread."""
 
 HEAVIEST_G = 1_000_000.0
 """One line weighs at most a tonne [g]."""
 
 _HEADER_CELL = re.compile(
-    r"^(?:ingredients?|item|weight|amounts?|qty|quantity|grams?|g|%|baker'?s ?%?|bakers? percent\w*|percent\w*|units?|notes?|volume|measure|us|metric|mass)(?: \(\w+\))?$", re.I
+    r"^(?:ingredients?|item|weight|amounts?|qty|quantity|grams?|g|%|baker'?s ?%?|bakers? percent\w*|percent\w*|units?|notes?|volume|measure|us|metric|mass)(?: \(\w+\))?$",
+    re.I,
 )
-_LEAD_IN = re.compile(r"^(?:you(?:'ll| will)? need:?|take|ingredients?:|gather|for (?:the|about) [\w -]{2,30}?(?: you(?:'ll| will)? need)?:|use)\s+", re.I)
+_LEAD_IN = re.compile(
+    r"^(?:you(?:'ll| will)? need:?|take|ingredients?:|gather|for (?:the|about) [\w -]{2,30}?(?: you(?:'ll| will)? need)?:|use)\s+",
+    re.I,
+)
 _LABEL = re.compile(r"^([A-Za-z][A-Za-z '&-]{2,40}?)(?:\s?:\s+|\s[-–—]\s)(.+)$")
 _ATTACHED_MINUS = re.compile(r"^-\d")
 
@@ -70,10 +95,16 @@ class _Reader:
                 continue
             following = next((even(other) for other in raw[at + 1 :] if re.search(r"[^\W_]", other)), "")
             underlined = at + 1 < len(raw) and is_rule(even(raw[at + 1])) and "|" not in raw[at + 1]
+            if self._full():
+                self.unread.append(line.strip())
+                continue
             gap = at + 1 < len(raw) and not raw[at + 1].strip()
             self._line(line.strip(), bare, following, underlined, gap)
 
     # -- one line ----------------------------------------------------------------------------------------------
+
+    def _full(self) -> bool:
+        return sum(len(part.lines) for part in self.parts) >= MOST_INGREDIENTS
 
     def _line(self, line: str, bare: str, following: str, underlined: bool, gap: bool) -> None:
         if not self.title and self._is_title(bare, following, underlined, gap):
@@ -109,13 +140,19 @@ class _Reader:
         opened = heading(bare)
         if opened is not None and (opened.section is not None or bare.rstrip("* ").endswith(":")):
             return False
-        if opened is not None and opened.kind is not None and (self._is_ingredient(following) and not bare.isupper() and len(bare.split()) < 3):
+        if (
+            opened is not None
+            and opened.kind is not None
+            and (self._is_ingredient(following) and not bare.isupper() and len(bare.split()) < 3)
+        ):
             return False
         if opened is not None and re.match(r"^(?:for|to) ", bare, re.I):
             return False
         if re.match(r"^(?:makes?|yields?|serves?|servings?)\b", bare, re.I):
             return False
-        announced = bool(following) and (gap or is_yield(following) or is_fact(following) or heading(following) is not None)
+        announced = bool(following) and (
+            gap or is_yield(following) or is_fact(following) or heading(following) is not None
+        )
         if announced and _amountless(bare) and not starts_with_verb(bare) and not bare.endswith("."):
             return True
         return not self._is_ingredient(bare) and not (starts_with_verb(bare) and bare.endswith("."))
@@ -142,7 +179,7 @@ class _Reader:
                 self.section = "ingredients"
                 self.parts.append(_Part(_component_name(found.name), found.kind))
                 return True
-            if following and found.certain and line.rstrip("* ").endswith(":") or line.startswith("#"):
+            if (following and found.certain and line.rstrip("* ").endswith(":")) or line.startswith("#"):
                 self.label = bare_heading(line)
                 self.method.append(line)
                 return True
@@ -152,7 +189,9 @@ class _Reader:
         if found.kind is None and not next_is_ingredient:
             return False
         lone = self._is_ingredient(line) and found.kind in {"filling", "spread", None} and not found.certain
-        if lone and not (next_is_ingredient and _amountless(line) and self._measured(following) and not self._known(line)):
+        if lone and not (
+            next_is_ingredient and _amountless(line) and self._measured(following) and not self._known(line)
+        ):
             return False
         self.section = "ingredients"
         self.parts.append(_Part(_component_name(found.name), found.kind))
@@ -179,11 +218,25 @@ class _Reader:
     def _is_ingredient(self, text: str) -> bool:
         """Whether a line can be an ingredient: an amount with a name, or a name that the pantry knows."""
         bare = plain(text)
-        if not bare or len(bare) > 200 or (starts_with_verb(text) and not tokens(bare)[0].kind == "num"):
+        if bare and is_whole_of(text):
+            return True
+        if not bare or len(bare) > 200:
             return False
+        if starts_with_verb(text) and tokens(bare)[0].kind != "num":
+            # "Cream 200 ml" is an ingredient, "Cream the butter for 2 minutes" is not.
+            read = read_lines(text, self.measures)[0]
+            return (
+                len(bare.split()) <= 5
+                and read.amount is not None
+                and read.unit is not None
+                and read.ingredient is not None
+            )
         if len(bare) > 60 and re.search(r"[.!?]$", bare) and not re.match(r"^\d", bare):
             return False
-        if re.match(r"^\d+ (?:min|hour|hr|day)", bare) or re.search(r"\b(?:minutes?|mins?|hours?|oven)\b", bare) and not re.search(r"\b(?:soaked|g|tbsp|tsp|cups?|ml)\b", bare):
+        if re.match(r"^\d+ (?:min|hour|hr|day)", bare) or (
+            re.search(r"\b(?:minutes?|mins?|hours?|oven)\b", bare)
+            and not re.search(r"\b(?:soaked|g|tbsp|tsp|cups?|ml)\b", bare)
+        ):
             return False
         first = read_lines(text, self.measures)[0]
         if first.amount is not None and first.unit is not None:
@@ -215,7 +268,12 @@ class _Reader:
             self.notes.append(line)
             return
         text = plain(line)
-        if len(text.split()) <= 6 and not text.endswith(".") and self.section == "ingredients" and not starts_with_verb(line):
+        if (
+            len(text.split()) <= 6
+            and not text.endswith(".")
+            and self.section == "ingredients"
+            and not starts_with_verb(line)
+        ):
             self._take(line)  # a name that the pantry does not know
             return
         self.unread.append(line)
@@ -228,7 +286,11 @@ class _Reader:
         if number_in_front(bare):
             return verb or (not self._is_ingredient(line) and len(content.split()) > 3)
         words = len(bare.split())
-        return verb and (words >= 4 or bare.endswith(".")) and not re.match(r"^(?:egg|ice|cream|top|work|sheet|first|in|on|out|day)\b \d*$", content, re.I)
+        return (
+            verb
+            and (words >= 4 or bare.endswith("."))
+            and not re.match(r"^(?:egg|ice|cream|top|work|sheet|first|in|on|out|day)\b \d*$", content, re.I)
+        )
 
     def _prose(self, line: str, bare: str) -> bool:
         """Ingredients in sentences: You need 500 g flour, 250 ml milk and an egg. For the filling: 3 apples …"""
@@ -256,7 +318,11 @@ class _Reader:
         """The ingredients that a sentence lists, or none."""
         if starts_with_verb(sentence) and not re.match(r"^(?:for|to|in)\b", sentence, re.I):
             return []
-        text = _LEAD_IN.sub("", re.sub(r"^[A-Z][\w ]{2,25}:\s", "", sentence)) if kind_of(sentence.split(":")[0]) else _LEAD_IN.sub("", sentence)
+        text = (
+            _LEAD_IN.sub("", re.sub(r"^[A-Z][\w ]{2,25}:\s", "", sentence))
+            if kind_of(sentence.split(":")[0])
+            else _LEAD_IN.sub("", sentence)
+        )
         items = several(text.rstrip(" ."))
         if len(items) < 2:
             return []
@@ -285,13 +351,23 @@ class _Reader:
         if not self.parts:
             self.parts.append(_Part("Dough", None))
         if _ATTACHED_MINUS.match(line) and not self.dashes_are_bullets:
-            self._complain(line, "An amount is above zero; this one has a minus.", "Write the amount without the minus.")
+            self._complain(
+                line, "An amount is above zero; this one has a minus.", "Write the amount without the minus."
+            )
         for read in read_lines(line, self.measures):
-            if re.search(r"[:=|]\s?-\d|\s-\d+(?:[.,]\d+)?\s?(?:g|kg|ml|oz|lb)\b", read.text) and not re.search(r"\d\s?-\d", read.text):
-                self._complain(read.text, "An amount is above zero; this one has a minus.", "Write the amount without the minus.")
+            if re.search(r"[:=|]\s?-\d|\s-\d+(?:[.,]\d+)?\s?(?:g|kg|ml|oz|lb)\b", read.text) and not re.search(
+                r"\d\s?-\d", read.text
+            ):
+                self._complain(
+                    read.text, "An amount is above zero; this one has a minus.", "Write the amount without the minus."
+                )
             grams = read.grams.likely if read.grams is not None else (read.amount or 0) * GRAMS.get(read.unit or "", 0)
             if grams > HEAVIEST_G:
-                self._complain(read.text, f"{grams / 1000:,.0f} kg is more than one line can weigh here (1,000 kg).", "Check the figure and its unit.")
+                self._complain(
+                    read.text,
+                    f"{grams / 1000:,.0f} kg is more than one line can weigh here (1,000 kg).",
+                    "Check the figure and its unit.",
+                )
             self.parts[-1].lines.append(read)
 
     def _complain(self, given: str, problem: str, remedy: str) -> None:
@@ -347,12 +423,21 @@ def read_recipe(text: str, measures: Measures | None = None, oven: OvenKind | No
     ['flour_bread_unenriched', 'water_tap']
     """
     check_size(text)
-    text = text.replace("\r\n", "\n").replace("\r", "\n").replace("\x0b", "\n").replace("\x0c", "\n").replace("\u2028", "\n").replace("\u2029", "\n")
+    text = (
+        text.replace("\r\n", "\n")
+        .replace("\r", "\n")
+        .replace("\x0b", "\n")
+        .replace("\x0c", "\n")
+        .replace("\u2028", "\n")
+        .replace("\u2029", "\n")
+    )
     raw = text.split("\n")
     if len(raw) > MOST_LINES:
         raise Refusal(
             Complaint(
-                "text", f"{len(raw)} lines", f"A recipe is read up to {MOST_LINES} lines.",
+                "text",
+                f"{len(raw)} lines",
+                f"A recipe is read up to {MOST_LINES} lines.",
                 "Paste one recipe at a time: its ingredients and its method.",
             )  # fmt: skip
         )
@@ -401,27 +486,22 @@ def _components(parts: list[_Part], why: str) -> tuple[Component, ...]:
     filled = [part for part in parts if part.lines]
     doughs = [part for part in filled if part.kind == "dough"]
     if not doughs:
-        floury = [part for part in filled if part.kind in (None, "other") and any(_is_flour(line) for line in part.lines)]
+        floury = [
+            part for part in filled if part.kind in (None, "other") and any(_is_flour(line) for line in part.lines)
+        ]
         if floury:
             floury[0].kind = "dough"
         elif len(filled) == 1:
             filled[0].kind = "dough"
     out: list[Component] = []
     for part in filled:
-        lines = tuple(_with_country(line, why) for line in _scaled_shares(part.lines))
+        lines = tuple(stated(line, why) for line in _scaled_shares(part.lines))
         out.append(Component(kind=part.kind or "other", name=part.name, lines=lines))
     return tuple(out)
 
 
 def _is_flour(line: Line) -> bool:
     return (line.ingredient or "").startswith("flour_")
-
-
-def _with_country(line: Line, why: str) -> Line:
-    spoons = line.unit in {"cup", "tbsp", "tsp", "dsp", "fl_oz", "pint", "quart", "gallon", "stick"}
-    if not why or not spoons:
-        return line
-    return line.model_copy(update={"assumed": tuple(dict.fromkeys((*line.assumed, why)))})
 
 
 def _scaled_shares(lines: list[Line]) -> list[Line]:
@@ -439,5 +519,3 @@ def _scaled_shares(lines: list[Line]) -> list[Line]:
         weighed = read_lines(f"{grams:.6g} g {line.name}")[0].grams
         out.append(line.model_copy(update={"grams": weighed, "assumed": (*line.assumed, base.text)}))
     return out
-
-

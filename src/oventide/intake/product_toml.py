@@ -1,0 +1,497 @@
+"""A product as TOML of our own: short enough to write by hand, and nothing is lost on the way out and in.
+
+name = "Poppy coils"
+spoons = "metric"                 # us | metric | imperial | au
+eggs = "eu_m"
+
+[[component]]
+kind = "dough"
+name = "Dough"
+lines = [
+  "500 g strong white flour",     # as a recipe says it
+  { text = "2 eggs", grams = 104 },   # a correction beside the words
+]
+
+[makeup]
+sheet = "30 x 40 cm"              # rolled up along the first length; the log is as long as the second
+pieces = 12
+tin = "rectangle 30 x 20 x 5 cm"
+
+[[step]]
+do = "proof"
+minutes = "50-60"
+air = 27
+target = "rise 1.8"
+"""
+
+import re
+from collections.abc import Mapping
+from typing import Any
+
+from pydantic import ValidationError
+
+from oventide.errors import Complaint, Refusal, refuse
+from oventide.formula.model import COMPONENT_KINDS, EGG_CLASSES, Component, Formula, Line, Measures
+from oventide.intake.clean import check_size
+from oventide.intake.country import sentence_of, stated
+from oventide.intake.lines import read_lines
+from oventide.intake.toml_text import (
+    estimate,
+    estimate_text,
+    load,
+    number,
+    only,
+    quoted,
+    span,
+    span_text,
+    strings,
+    value,
+)
+from oventide.makeup.model import MakeUp, Tin
+from oventide.pantry.weights import weigh
+from oventide.timeline.procedure import STEP_KINDS, Procedure, Product, Span, Step, Target
+from oventide.units.measure import COUNTRIES, MILLIMETRES
+
+_TOP = ("name", "formula_name", "spoons", "eggs", "spoons_because", "notes", "unread", "component", "makeup", "step")
+_COMPONENT = ("kind", "name", "lines")
+_LINE = (
+    "text",
+    "read",
+    "name",
+    "amount",
+    "amount_high",
+    "unit",
+    "ingredient",
+    "preparation",
+    "grams",
+    "assumed",
+    "offered",
+)
+_MAKEUP = (
+    "sheet",
+    "sheet_length_mm",
+    "sheet_width_mm",
+    "pieces",
+    "piece_g",
+    "kerf_mm",
+    "trim_mm",
+    "tin",
+    "tins",
+    "assumed",
+)
+_STEP = ("do", "name", "minutes", "target", "ends_by", "where", "air", "covered", "oven", "text", "assumed")
+_MEASURES_OF_TARGET = ("rise", "core_c", "dough_c", "surface_c", "colour", "solid_fat")
+_SHAPES = ("square", "rectangle", "round", "sheet_pan")
+_FIGURE = r"(\d+(?:\.\d+)?(?:e[+-]?\d+)?)"
+
+
+def read(text: str) -> Product:
+    """The product of a TOML text. Refuses with the line, or the field, that cannot be read."""
+    check_size(text, "formula")
+    table = load(text, "formula")
+    only(table, _TOP, "formula")
+    measures = Measures(
+        spoons=_choice(table.get("spoons", Measures().spoons), COUNTRIES, "formula.spoons"),
+        eggs=_choice(table.get("eggs", Measures().eggs), EGG_CLASSES, "formula.eggs"),
+    )
+    name = _text(table.get("name", "Formula"), "formula.name")
+    because = _text(table.get("spoons_because", ""), "formula.spoons_because")
+    components = tuple(
+        _component(part, measures, f"component.{at + 1}", because)
+        for at, part in enumerate(_tables(table.get("component", []), "component"))
+    )
+    steps = tuple(_step(part, f"step.{at + 1}") for at, part in enumerate(_tables(table.get("step", []), "step")))
+    return Product(
+        name=name,
+        formula=Formula(
+            name=_text(table.get("formula_name", name), "formula.formula_name"),
+            components=components,
+            measures=measures,
+        ),
+        makeup=_makeup(table.get("makeup", {})),
+        procedure=Procedure(steps=steps),
+        notes=_text(table.get("notes", ""), "formula.notes"),
+        unread=_texts(table.get("unread", []), "formula.unread"),
+    )
+
+
+# -- reading ---------------------------------------------------------------------------------------------------
+
+
+def _text(item: object, field: str) -> str:
+    if not isinstance(item, str):
+        raise refuse(field, item, "Words in quotes are expected.", 'Write "…".')
+    return item
+
+
+def _texts(item: object, field: str) -> tuple[str, ...]:
+    if isinstance(item, str):
+        return (item,)
+    if not isinstance(item, list) or not all(isinstance(entry, str) for entry in item):
+        raise refuse(field, item, "A list of sentences in quotes is expected.", 'Write ["…", "…"].')
+    return tuple(item)
+
+
+def _tables(item: object, field: str) -> list[dict[str, Any]]:
+    if not isinstance(item, list) or not all(isinstance(entry, dict) for entry in item):
+        raise refuse(field, item, f"Each one is a table of its own: [[{field}]].", f"Begin each with [[{field}]].")
+    return item
+
+
+def _choice(item: object, allowed: tuple[str, ...], field: str) -> Any:
+    if item not in allowed:
+        raise refuse(field, item, f"One of {', '.join(allowed)} is expected.", "Choose one of these words.")
+    return item
+
+
+def _figure(item: object, field: str) -> float | None:
+    if item is None:
+        return None
+    if isinstance(item, bool) or not isinstance(item, int | float):
+        raise refuse(field, item, "A figure is expected.", "Write it without quotes and without a unit.")
+    return float(item)
+
+
+def _valid(build: Any, fields: dict[str, Any], field: str) -> Any:
+    try:
+        return build(**fields)
+    except ValidationError as error:
+        complaints = [
+            Complaint(
+                ".".join([field, *(str(part) for part in item["loc"])]), str(item.get("input", ""))[:60], item["msg"].rstrip(".") + ".",
+                "Correct this figure or word.",
+            )
+            for item in error.errors()
+        ]  # fmt: skip
+        raise Refusal(complaints) from None
+
+
+def _component(table: dict[str, Any], measures: Measures, field: str, because: str) -> Component:
+    only(table, _COMPONENT, field)
+    kind = _choice(table.get("kind", "dough"), COMPONENT_KINDS, f"{field}.kind")
+    written = table.get("lines", [])
+    if not isinstance(written, list):
+        raise refuse(
+            f"{field}.lines", written, "A list of lines is expected.", 'Write lines = ["500 g flour", "10 g salt"].'
+        )
+    lines: list[Line] = []
+    for at, item in enumerate(written):
+        where = f"{field}.line.{at + 1}"
+        if isinstance(item, str):
+            found = read_lines(item, measures)
+            for line in found:
+                _not_negative(item, line, where)
+            lines += [stated(line, because) for line in found]
+        elif isinstance(item, dict):
+            lines.append(_line(item, measures, where))
+        else:
+            raise refuse(
+                where, item, "A line in quotes, or a table with its text, is expected.", 'Write "500 g flour".'
+            )
+    return Component(kind=kind, name=_text(table.get("name", kind.capitalize()), f"{field}.name"), lines=tuple(lines))
+
+
+def _not_negative(text: str, line: Line, field: str) -> None:
+    if re.match(r"^\s*-\s?\d", text) or re.search(r"[:=]\s?-\s?\d", text):
+        raise refuse(
+            field, text, "An amount is above zero; this one has a minus.", "Write the amount without the minus."
+        )
+    if line.grams is not None and line.grams.likely > 1_000_000:
+        raise refuse(field, text, "One line weighs at most 1,000 kg here.", "Check the figure and its unit.")
+
+
+def _line(table: dict[str, Any], measures: Measures, field: str) -> Line:
+    only(table, _LINE, field)
+    text = _text(table.get("text", table.get("name", "")), f"{field}.text")
+    if table.get("read", True):
+        start: dict[str, Any] = (
+            read_lines(text, measures)[0].model_dump() if text.strip() else {"text": text, "name": text}
+        )
+        corrected = {key: table[key] for key in table if key not in {"read", "text"}}
+        if corrected and "grams" not in corrected and {"amount", "unit", "ingredient"} & set(corrected):
+            merged = start | corrected
+            if merged.get("amount") is not None:
+                high = merged.get("amount_high")
+                weighed = weigh(
+                    float(merged["amount"]), merged.get("unit"), merged.get("ingredient"), measures, amount_high=high
+                )
+                start |= {"grams": weighed.grams, "assumed": tuple(weighed.assumed)}
+        start["text"] = text
+    else:
+        start = {"text": text, "name": table.get("name", text)}
+    for key in ("name", "unit", "ingredient", "preparation"):
+        if key in table:
+            start[key] = _text(table[key], f"{field}.{key}")
+    for key in ("amount", "amount_high"):
+        if key in table:
+            start[key] = _figure(table[key], f"{field}.{key}")
+    if "grams" in table:
+        start["grams"] = estimate(table["grams"], f"{field}.grams")
+        if start["grams"].low < 0:
+            raise refuse(
+                f"{field}.grams", table["grams"], "A weight is not below zero.", "Write the weight without the minus."
+            )
+    for key in ("assumed", "offered"):
+        if key in table:
+            start[key] = _texts(table[key], f"{field}.{key}")
+    line: Line = _valid(Line, start, field)
+    return line
+
+
+def _size(text: str, field: str) -> list[float]:
+    """Lengths [mm] of ``30 x 40 cm``."""
+    found = re.match(
+        rf"^\s*{_FIGURE}(?:\s*[x×]\s*{_FIGURE})?(?:\s*[x×]\s*{_FIGURE})?\s*(mm|cm|m|in|inch|inches)\s*$", text
+    )
+    if found is None:
+        raise refuse(
+            field,
+            text,
+            'A size such as "30 x 40 cm" is expected.',
+            "Write the lengths with x between, then mm, cm or in.",
+        )
+    factor = MILLIMETRES[found[4]]
+    return [round(float(part) * factor, 9) for part in found.groups()[:3] if part is not None]
+
+
+def _makeup(table: object) -> MakeUp:
+    if not isinstance(table, dict):
+        raise refuse("makeup", table, "The make-up is a table.", "Begin it with [makeup].")
+    only(table, _MAKEUP, "makeup")
+    fields: dict[str, Any] = {
+        key: table[key]
+        for key in ("sheet_length_mm", "sheet_width_mm", "pieces", "piece_g", "kerf_mm", "trim_mm", "tins")
+        if key in table
+    }
+    if "sheet" in table:
+        lengths = _size(_text(table["sheet"], "makeup.sheet"), "makeup.sheet")
+        if len(lengths) != 2:
+            raise refuse(
+                "makeup.sheet",
+                table["sheet"],
+                "A sheet has two lengths.",
+                'Write "30 x 40 cm": rolled length, then width.',
+            )
+        fields |= {"sheet_length_mm": lengths[0], "sheet_width_mm": lengths[1]}
+    for key in ("sheet_length_mm", "sheet_width_mm", "pieces", "piece_g"):
+        if key in fields and not (isinstance(fields[key], int | float) and fields[key] > 0):
+            raise refuse(f"makeup.{key}", fields[key], "A figure above zero is expected.", "Correct the figure.")
+    if "tin" in table:
+        fields["tin"] = tin_from(_text(table["tin"], "makeup.tin"))
+    fields["assumed"] = _texts(table.get("assumed", []), "makeup.assumed")
+    makeup: MakeUp = _valid(MakeUp, fields, "makeup")
+    return makeup
+
+
+def tin_from(text: str, field: str = "makeup.tin") -> Tin:
+    """A tin from ``square 20 cm``, ``rectangle 30 x 20 x 5 cm``, ``round 26 x 6 cm`` (diameter, depth).
+
+    >>> tin_from("square 20 cm").width_mm, tin_from("round 26 x 6 cm").depth_mm
+    (200.0, 60.0)
+    """
+    shape, _, size = text.strip().partition(" ")
+    if shape not in _SHAPES:
+        raise refuse(
+            field, text, f"A tin begins with its shape: {', '.join(_SHAPES)}.", 'Write "rectangle 30 x 20 x 5 cm".'
+        )
+    lengths = _size(size, field)
+    if shape in ("square", "round"):
+        fields = {"length_mm": lengths[0], "width_mm": lengths[0]} | (
+            {"depth_mm": lengths[1]} if len(lengths) > 1 else {}
+        )
+        if len(lengths) == 3:
+            fields = {"length_mm": lengths[0], "width_mm": lengths[1], "depth_mm": lengths[2]}
+    else:
+        if len(lengths) < 2:
+            raise refuse(
+                field, text, "This tin has two lengths, and maybe a depth.", 'Write "rectangle 30 x 20 x 5 cm".'
+            )
+        fields = {"length_mm": lengths[0], "width_mm": lengths[1]} | (
+            {"depth_mm": lengths[2]} if len(lengths) > 2 else {}
+        )
+    tin: Tin = _valid(Tin, {"shape": shape, **fields}, field)
+    return tin
+
+
+def _step(table: dict[str, Any], field: str) -> Step:
+    only(table, _STEP, field)
+    if "do" not in table:
+        raise refuse(field, "", "A step says what is done.", f"Add do = one of {', '.join(STEP_KINDS)}.")
+    fields: dict[str, Any] = {"kind": _choice(table["do"], STEP_KINDS, f"{field}.do")}
+    if "minutes" in table:
+        low, likely, high = span(table["minutes"], f"{field}.minutes")
+        fields["minutes"] = _valid(Span, {"low": low, "likely": likely, "high": high}, f"{field}.minutes")
+    if "target" in table:
+        fields["target"] = _target(_text(table["target"], f"{field}.target"), f"{field}.target")
+    for ours, theirs in (
+        ("name", "name"),
+        ("ends_by", "ends_by"),
+        ("where", "where"),
+        ("covered", "covered"),
+        ("oven", "oven_kind"),
+        ("text", "text"),
+    ):
+        if ours in table:
+            fields[theirs] = table[ours]
+    if "air" in table:
+        fields["air_c"] = _figure(table["air"], f"{field}.air")
+    elif fields["kind"] == "bake" and "where" not in table:
+        fields["where"] = "oven"
+    if fields["kind"] == "bake":
+        fields.setdefault("where", "oven")
+    fields["assumed"] = _texts(table.get("assumed", []), f"{field}.assumed")
+    step: Step = _valid(Step, fields, field)
+    return step
+
+
+def _target(text: str, field: str) -> Target:
+    """``rise 1.8``, ``core_c 92 (88 to 96)``."""
+    figure = r"(-?\d+(?:\.\d+)?(?:e[+-]?\d+)?)"
+    found = re.match(rf"^\s*(\w+)\s+{figure}(?:\s*\(\s*(?:{figure}|\.)\s*(?:-|–|to)\s*(?:{figure}|\.)\s*\))?\s*$", text)
+    if found is None or found[1] not in _MEASURES_OF_TARGET:
+        raise refuse(
+            field,
+            text,
+            f"A target is a measure and a figure; measures are {', '.join(_MEASURES_OF_TARGET)}.",
+            'Write "rise 1.8" or "core_c 92 (88 to 96)".',
+        )
+    low, high = (None if part is None else float(part) for part in (found[3], found[4]))
+    return Target(measure=found[1], value=float(found[2]), low=low, high=high)
+
+
+# -- writing ---------------------------------------------------------------------------------------------------
+
+
+def write(product: Product) -> str:
+    """TOML text that reads back as the same product."""
+    formula = product.formula
+    out = [f"name = {quoted(product.name)}"]
+    if formula.name != product.name:
+        out.append(f"formula_name = {quoted(formula.name)}")
+    out.append(f"spoons = {quoted(formula.measures.spoons)}  # whose cups and spoons: {' | '.join(COUNTRIES)}")
+    out.append(f"eggs = {quoted(formula.measures.eggs)}  # size class")
+    if product.notes:
+        out.append(f"notes = {quoted(product.notes)}")
+    if product.unread:
+        out.append("# Lines that were not understood; deal with them, then delete them.")
+        out.append(f"unread = {strings(product.unread)}")
+    because = sentence_of([line for part in formula.components for line in part.lines])
+    if because:
+        out.append(f"spoons_because = {quoted(because)}")
+    for component in formula.components:
+        out += [
+            "",
+            "[[component]]",
+            f"kind = {quoted(component.kind)}",
+            f"name = {quoted(component.name)}",
+            "lines = [",
+        ]
+        out += [f"  {_line_text(line, formula.measures, because)}," for line in component.lines]
+        out.append("]")
+    out += _makeup_text(product.makeup)
+    for step in product.procedure.steps:
+        out += _step_lines(step)
+    return "\n".join(out) + "\n"
+
+
+def _line_text(line: Line, measures: Measures, because: str) -> str:
+    """The line as written where it reads back the same; else a table that stands for itself."""
+    if (
+        line.text.strip()
+        and not re.match(r"^\s*-", line.text)
+        and tuple(stated(item, because) for item in read_lines(line.text, measures)) == (line,)
+    ):
+        return quoted(line.text)
+    table: dict[str, object] = {"text": line.text, "read": False, "name": line.name}
+    for key in ("amount", "amount_high", "unit", "ingredient"):
+        item = getattr(line, key)
+        if item is not None:
+            table[key] = item
+    if line.preparation:
+        table["preparation"] = line.preparation
+    if line.grams is not None:
+        table["grams"] = estimate_text(line.grams)
+    if line.assumed:
+        table["assumed"] = line.assumed
+    if line.offered:
+        table["offered"] = line.offered
+    return value(table)
+
+
+def _size_text(*lengths: float) -> str:
+    """Lengths in cm where that is exact, else in mm."""
+    in_cm = " x ".join(number(length / 10) for length in lengths) + " cm"
+    in_mm = " x ".join(number(length) for length in lengths) + " mm"
+    return in_cm if _size(in_cm, "") == list(lengths) else in_mm
+
+
+def _sized(*lengths: float) -> bool:
+    return all(0 < length < 1e6 for length in lengths) and _size(_size_text(*lengths), "") == list(lengths)
+
+
+def _makeup_text(makeup: MakeUp) -> list[str]:
+    out = ["", "[makeup]"]
+    length, width = makeup.sheet_length_mm, makeup.sheet_width_mm
+    if length is not None and width is not None and _sized(length, width):
+        out.append(
+            f"sheet = {quoted(_size_text(length, width))}  # rolled length x width; the log is as long as the width"
+        )
+    else:
+        out += [
+            f"{key} = {number(item)}"
+            for key, item in (("sheet_length_mm", length), ("sheet_width_mm", width))
+            if item is not None
+        ]
+    if makeup.pieces is not None:
+        out.append(f"pieces = {makeup.pieces}")
+    if makeup.piece_g is not None:
+        out.append(f"piece_g = {number(makeup.piece_g)}")
+    out += [
+        f"{key} = {number(item)}" for key, item in (("kerf_mm", makeup.kerf_mm), ("trim_mm", makeup.trim_mm)) if item
+    ]
+    tin = makeup.tin
+    if tin is not None:
+        out.append(
+            f"tin = {quoted(f'{tin.shape} {_size_text(tin.length_mm, tin.width_mm, tin.depth_mm)}')}  # inside: length x width x depth"
+        )
+    if makeup.tins != 1:
+        out.append(f"tins = {makeup.tins}")
+    if makeup.assumed:
+        out.append(f"assumed = {strings(makeup.assumed)}")
+    return out
+
+
+def _step_lines(step: Step) -> list[str]:
+    out = ["", "[[step]]", f"do = {quoted(step.kind)}"]
+    if step.name:
+        out.append(f"name = {quoted(step.name)}")
+    if step.minutes is not None:
+        out.append(f"minutes = {value(span_text(step.minutes.low, step.minutes.likely, step.minutes.high))}")
+    if step.target is not None:
+        aim = step.target
+        around = "" if aim.low is None and aim.high is None else f" ({_open(aim.low)} to {_open(aim.high)})"
+        out.append(f"target = {quoted(f'{aim.measure} {number(aim.value)}{around}')}")
+    if step.ends_by != "clock":
+        out.append(f"ends_by = {quoted(step.ends_by)}")
+    if step.where != ("oven" if step.kind == "bake" else "room"):
+        out.append(f"where = {quoted(step.where)}")
+    if step.air_c is not None:
+        out.append(f"air = {number(step.air_c)}")
+    if step.covered:
+        out.append("covered = true")
+    if step.oven_kind is not None:
+        out.append(f"oven = {quoted(step.oven_kind)}")
+    if step.text:
+        out.append(f"text = {quoted(step.text)}")
+    if step.assumed:
+        out.append(f"assumed = {strings(step.assumed)}")
+    return out
+
+
+def _open(item: float | None) -> str:
+    return "." if item is None else number(item)
+
+
+def is_product(table: Mapping[str, object]) -> bool:
+    """Whether a parsed TOML looks like a product rather than a kitchen."""
+    return any(key in table for key in ("component", "makeup", "step"))
