@@ -102,12 +102,12 @@ lint: $(VENV)/.dev.stamp
 	$(BIN)/python -c "from importlinter.cli import lint_imports_command as check; check()" --no-cache --no-logo
 
 docs: $(VENV)/.dev.stamp
-	$(BIN)/python -m mkdocs build --strict --quiet
+	$(BIN)/python -m mkdocs build --strict
 	@echo 'documents: build/site/index.html'
 
 bench: $(VENV)/.dev.stamp
 	@mkdir -p build
-	$(BIN)/python -m pytest benchmarks -o testpaths=benchmarks --benchmark-only --benchmark-json=build/bench.json --benchmark-disable-gc $(ARGS)
+	$(BIN)/python -m pytest benchmarks -o python_files='test_*.py bench_*.py' --benchmark-only --benchmark-json=build/bench.json --benchmark-disable-gc $(ARGS)
 	$(BIN)/python tools/bench.py build/bench.json
 
 check: lint docs test-slow test

@@ -13,7 +13,7 @@ def measured(benchmark: Any) -> Callable[..., Any]:
     `budget_s` is what the case may take on two cores of an ordinary laptop; tools/bench.py prints it beside the median.
     """
 
-    def run(case: Callable[[], Any], budget_s: float, rounds: int = 5) -> Any:
+    def run(case: Callable[[], Any], budget_s: float, rounds: int = 3) -> Any:
         benchmark.extra_info["budget_s"] = budget_s
         return benchmark.pedantic(case, rounds=rounds, warmup_rounds=1)
 
