@@ -166,7 +166,7 @@ def test_odd_forecasts(call, formula, options, field):
     [
         ("room = 18\nfridge = 19.5", "kitchen.fridge"),
         ("room = 210", "kitchen.room"),
-        ("room = [21, 20, 19]", "kitchen.room"),
+        ("room = '21-20-19'", "kitchen.room"),
         ("fridge = ", "kitchen"),
         ("cooler = 4", "kitchen.cooler"),
     ],

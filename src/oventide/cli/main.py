@@ -267,12 +267,13 @@ def sheet(
     eggs: Eggs = None,
 ) -> None:
     """The bench sheet as a PDF: quantities, the process by the clock, targets, windows and cautions."""
-    from oventide.cli.opening import choice, open_kitchen, open_product, write_whole
+    from oventide.cli.opening import check_target, choice, open_kitchen, open_product, write_whole
     from oventide.cli.waiting import waiting
     from oventide.services import asking
     from oventide.services.foreseeing import usual_kitchen
     from oventide.services.sheets import foreseen_sheet, sheet_pdf
 
+    check_target(output)
     clock = asking.clock(ready_by)
     page = "letter" if choice(paper, "paper", ("a4", "letter")) == "letter" else "a4"
     shown = "us" if choice(units, "units", ("metric", "us")) == "us" else "metric"

@@ -107,14 +107,24 @@ def open_kitchen(name: str | None) -> Kitchen | None:
     return read_kitchen(read_text(name, "kitchen"), "standard input" if name == "-" else name)
 
 
+def check_target(path: str, field: str = "output") -> None:
+    """Refuse a place that cannot be written to, before the work that is to be written there."""
+    target = Path(path)
+    if path == "-":
+        return
+    if target.is_dir():
+        raise refuse(field, path, "This is a folder.", "Name a file in it, like sheet.pdf.")
+    if not target.parent.is_dir():
+        raise refuse(field, path, "Its folder is not there.", "Make the folder first, or name another.")
+
+
 def write_whole(path: str, content: bytes, field: str = "output") -> None:
     """Write a file so that it is there whole or not at all; '-' is the standard output."""
+    check_target(path, field)
     if path == "-":
         sys.stdout.buffer.write(content)
         return
     target = Path(path)
-    if target.is_dir():
-        raise refuse(field, path, "This is a folder.", "Name a file in it, like sheet.pdf.")
     beside = target.with_name(target.name + ".part")
     try:
         beside.write_bytes(content)

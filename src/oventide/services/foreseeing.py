@@ -4,8 +4,10 @@ from collections.abc import Callable
 
 from oventide.errors import refuse
 from oventide.forecast.model import Forecast
+from oventide.formula.limits import check
 from oventide.intake import kitchen_toml
 from oventide.kitchen.complete import complete
+from oventide.kitchen.limits import check_oven_setting
 from oventide.kitchen.model import Kitchen
 from oventide.timeline.procedure import Product
 
@@ -16,14 +18,15 @@ SEED = 1
 def read_kitchen(text: str, name: str) -> Kitchen:
     """A kitchen from its TOML; what it leaves open is a prior, named in `assumed`. `name` is only for messages.
 
-    >>> kitchen = read_kitchen('room = "18-20-22"\nfridge = 4', "kitchen.toml")
-    >>> kitchen.room.high, kitchen.fridge.likely
-    (22.0, 4.0)
+    >>> read_kitchen('room = "18-20-22"', "kitchen.toml").room.high
+    22.0
     """
     try:
         return kitchen_toml.read(text)
-    except RecursionError as trouble:
-        raise refuse("kitchen", name, "This TOML is nested too deep.", "Write one figure a line.") from trouble
+    except (RecursionError, ValueError) as trouble:
+        raise refuse(
+            "kitchen", name, "There is a figure in it that cannot be read.", "Write one plain figure or range a line."
+        ) from trouble
 
 
 def usual_kitchen() -> Kitchen:
@@ -43,6 +46,10 @@ def foresee(
 
     `progress` is called with the share done, 0 to 1.
     """
+    check(product.formula)
+    for number, step in enumerate(product.procedure.steps, start=1):
+        if step.kind == "bake" and step.air_c is not None:
+            check_oven_setting(step.air_c, f"step.{number}.air")
     # compiled kernels are loaded only where they are used
     from oventide.forecast.foresee import foresee as run
     from oventide.timeline.batch import batch_of

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from oventide.formula.limits import check
 from oventide.makeup import drawing
 from oventide.makeup.model import Geometry, Tin
 from oventide.services.answers import Fill, Gaps, MakeUpAnswer
@@ -36,6 +37,7 @@ def with_make_up(
 
 def geometry_of(product: Product) -> Geometry:
     """The geometry that the product's make-up gives: the one that its forecast is run with."""
+    check(product.formula)
     return batch_of(product).geometry
 
 

@@ -11,7 +11,7 @@ from oventide.press.model import BenchSheet, Paper, SheetBlock, SheetFigure, She
 from oventide.services.answers import MakeUpAnswer, Scaling, WeighAnswer, WeighComponent, WeighLine
 from oventide.services.foreseeing import MEMBERS, SEED, foresee
 from oventide.services.making_up import make_up
-from oventide.services.telling import main_reading, span_words, window_words
+from oventide.services.telling import is_aimed_at, main_reading, span_words, window_words
 from oventide.services.weighing import scaled, weigh
 from oventide.services.wording import (
     centimetres_words,
@@ -121,16 +121,33 @@ def _make_up_figures(answer: MakeUpAnswer) -> tuple[SheetFigure, ...]:
     return tuple(SheetFigure(label=label, value=_tied(value)) for label, value in pairs)
 
 
-def _detail(step: Step | None, forecast: StepForecast | None, makeup: MakeUpAnswer | None) -> str:
+def _air_c(where: str, kitchen: Kitchen | None) -> float | None:
+    """The kitchen's own figure for a place that the step leaves to it [°C]; none for the room."""
+    if kitchen is None:
+        return None
+    if where == "prover" and kitchen.proof is not None:
+        return kitchen.proof.likely
+    return kitchen.fridge.likely if where == "fridge" else None
+
+
+def _degrees(celsius: float) -> str:
+    return f"{celsius:.1f}".removesuffix(".0") + " °C"
+
+
+def _detail(
+    step: Step | None, forecast: StepForecast | None, makeup: MakeUpAnswer | None, kitchen: Kitchen | None
+) -> str:
     parts: list[str] = []
     kind = forecast.kind if forecast else step.kind if step else ""
     where = (forecast.where if forecast else "") or (step.where if step else "")
     air = forecast.air_c if forecast else step.air_c if step else None
+    if air is None:
+        air = _air_c(where, kitchen)
     covered = forecast.covered if forecast else bool(step and step.covered)
     if kind in ("bulk", "retard", "temper", "chill", "proof", "bake", "cool", "keep"):
         parts.append(_PLACES.get(where, where))
         if air is not None:
-            parts[-1] = f"{parts[-1]} {air:.0f} °C".strip()
+            parts[-1] = f"{parts[-1]} {_degrees(air)}".strip()
         if kind == "bake" and step is not None and step.oven_kind:
             parts.append({"convection": "fan", "static": "no fan", "deck": "deck"}[step.oven_kind])
         if kind in ("bulk", "retard", "proof", "bake"):
@@ -146,18 +163,22 @@ def _detail(step: Step | None, forecast: StepForecast | None, makeup: MakeUpAnsw
     return _tied(", ".join(part for part in parts if part))
 
 
-def _foreseen_steps(product: Product, forecast: Forecast, makeup: MakeUpAnswer | None) -> tuple[SheetStep, ...]:
+def _foreseen_steps(
+    product: Product, forecast: Forecast, makeup: MakeUpAnswer | None, kitchen: Kitchen | None
+) -> tuple[SheetStep, ...]:
     written = product.procedure.steps
     steps = _made_before(product)
-    said = ""
+    said, warned = "", set[str]()
     for number, step in enumerate(forecast.steps, start=1):
+        if step.kind == "keep":  # nothing is done then; its cautions stand below the table
+            continue
         own = written[step.index] if step.index < len(written) else None
         words = own.text if own is not None and own.text != said else ""
         said = own.text if own is not None else ""
         first = main_reading(step)
         target, foreseen = step.target, ""
         if first is not None:
-            foreseen = ("foreseen: " if step.target else "") + span_words(first)
+            foreseen = ("foreseen " if step.target else "") + span_words(first, not is_aimed_at(step, first))
             target = target or figure_words(first.p50, first.unit)
         end = "end " + window_words(forecast, step.end)
         steps.append(
@@ -165,16 +186,17 @@ def _foreseen_steps(product: Product, forecast: Forecast, makeup: MakeUpAnswer |
                 number=number,
                 clock=step.start_clock or elapsed_words(step.start.likely_min),
                 name=_capital(step.name or step.kind),
-                detail=_detail(own, step, makeup),
+                detail=_detail(own, step, makeup, kitchen),
                 words=_tied(words),
                 duration=_tied(minutes_words(step.end.likely_min - step.start.likely_min)),
                 target=_tied(target),
                 foreseen=_tied(foreseen),
                 window=end,
                 outside=_tied(step.outside),
-                cautions=step.cautions,
+                cautions=tuple(caution for caution in step.cautions if caution not in warned),
             )
         )
+        warned |= set(step.cautions)
     return tuple(steps)
 
 
@@ -192,11 +214,15 @@ def _made_before(product: Product) -> list[SheetStep]:
     ]
 
 
+def _keeping_cautions(forecast: Forecast) -> tuple[str, ...]:
+    return tuple(caution for step in forecast.steps if step.kind == "keep" for caution in step.cautions)
+
+
 def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _written_steps(product: Product, makeup: MakeUpAnswer | None) -> tuple[SheetStep, ...]:
+def _written_steps(product: Product, makeup: MakeUpAnswer | None, kitchen: Kitchen | None) -> tuple[SheetStep, ...]:
     """The steps as the formula gives them, where nothing was foreseen."""
     elapsed, steps, said = 0.0, _made_before(product), ""
     for number, step in enumerate(product.procedure.steps, start=1):
@@ -211,7 +237,7 @@ def _written_steps(product: Product, makeup: MakeUpAnswer | None) -> tuple[Sheet
                 number=number,
                 clock=elapsed_words(elapsed),
                 name=_capital(step.name or step.kind),
-                detail=_detail(step, None, makeup),
+                detail=_detail(step, None, makeup, kitchen),
                 words=_tied(words),
                 duration=_tied(duration),
             )
@@ -264,7 +290,7 @@ def bench_sheet(
     except Refusal as refusal:
         # a sheet of weights is of use where the make-up is not given yet; what lacks is printed
         makeup, left_open = None, tuple(str(complaint) for complaint in refusal.complaints)
-    steps = _foreseen_steps(sized, forecast, makeup) if forecast else _written_steps(sized, makeup)
+    steps = _foreseen_steps(sized, forecast, makeup, kitchen) if forecast else _written_steps(sized, makeup, kitchen)
     assumed = _once(
         (
             words
@@ -309,7 +335,9 @@ def bench_sheet(
         assumed=tuple(_tied(sentence) for sentence in _once((scaled_by,), assumed)),
         unread=product.unread,
         rests_on=_short_sources((*(forecast.sources if forecast else ()), *(makeup.sources if makeup else ()))),
-        cautions=tuple(_once(() if forecast else _GENERAL_CAUTIONS, makeup.warnings if makeup else ())),
+        cautions=tuple(
+            _once(_keeping_cautions(forecast) if forecast else _GENERAL_CAUTIONS, makeup.warnings if makeup else ())
+        ),
         printed=stamp,
     )
 

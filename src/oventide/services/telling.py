@@ -30,8 +30,16 @@ def main_reading(step: StepForecast) -> Reading | None:
     return None
 
 
-def span_words(reading: Reading) -> str:
-    """A reading's name with its range.
+_AIMS = {"dough ": "dough temperature", "core ": "core", "risen ": "rise"}
+
+
+def is_aimed_at(step: StepForecast, reading: Reading) -> bool:
+    """Whether the step's target speaks of this very reading, so that its name need not be said twice."""
+    return any(step.target.startswith(aim) and reading.name.startswith(name) for aim, name in _AIMS.items())
+
+
+def span_words(reading: Reading, named: bool = True) -> str:
+    """A reading's range, with its name before it.
 
     >>> rise = Reading(name="rise since shaping", unit="×", p5=1.53, p50=1.72, p95=1.95, because="")
     >>> span_words(rise)
@@ -43,12 +51,13 @@ def span_words(reading: Reading) -> str:
     name = reading.name
     if reading.unit == "min" and name.startswith("minutes "):
         name = name.removeprefix("minutes ")
+    lead = f"{name} " if named else ""
     if low == high:
-        return f"{name} {low}"
+        return f"{lead}{low}"
     tail = f" {reading.unit}"
     if low.endswith(tail) and high.endswith(tail):
         low = low.removesuffix(tail)
-    return f"{name} {low} to {high}"
+    return f"{lead}{low} to {high}"
 
 
 def _start_of_day(forecast: Forecast) -> float | None:
