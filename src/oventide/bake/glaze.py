@@ -143,7 +143,8 @@ def sets_after_s(
     """Seconds until a film no longer sticks to a finger [s], nan if not within the samples.
 
     The film dries into the room by its own water activity and cools with the bun (`surface_c` (K,) at `sample_s`);
-    it counts as set at `set_pa_s`, our choice. Crystallisation of the syrup itself is not in here.
+    it counts as set at `set_pa_s`, our choice. Crystallisation of the syrup itself is not in here, nor is the
+    cooling of the film by its own drying: on a hot bun the time is too short.
     """
     per_m2 = film_mm * 1e-3 * glaze.at(float(surface_c[0])).density_kg_m3 / glaze.mass_g
     water = glaze.water_g * per_m2

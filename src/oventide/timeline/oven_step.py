@@ -90,7 +90,7 @@ def cell_energy(temperature_c: float, water: float, par: Array) -> float:
     energy = (par[DRY_HEAT] + WATER_CP_J_KGK * water) * temperature_c
     if temperature_c < 38.0 and par[FAT] > 0.0:
         energy -= par[FAT] * par[FUSION] * solid_fat(temperature_c, par[FAT_OFFSET])
-    return energy
+    return float(energy)
 
 
 @compiled
