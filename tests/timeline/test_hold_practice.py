@@ -82,7 +82,7 @@ def hours_to(run: HoldRun, observable: int, threshold: float, rising: bool = Fal
 
 
 def test_miss_an_hour_of_covered_proof_after_a_night_in_the_fridge(bakehouse: Bakehouse) -> None:
-    """Expected: x 1.3-1.6 on just-shaped after about an hour at 27 °C. Median 1.29: a hundredth below; 1.50 at 90 min."""
+    """Expected: x 1.3-1.6 on just-shaped after about an hour at 27 °C. Median 1.29, and 1.50 at 90 min."""
     night = bakehouse.stay(bakehouse.fresh, 0.04, 5.0, 12.0, 6.0, 6.0).end
     for m in range(MEMBERS):
         for i in range(CELLS):
