@@ -120,7 +120,8 @@ class Shelf:
         """
         if self._journal.newest("product") or self._journal.newest("kitchen"):
             return False
-        for path in sorted(path for path in DEMO.iterdir() if path.suffix in (".toml", ".txt")):
+        by_name = {path.stem: path for ending in ("*.txt", "*.toml") for path in sorted(DEMO.glob(ending))}
+        for path in by_name.values():  # a formula that lies there as text and as TOML is loaded once, from the TOML
             text = path.read_text(encoding="utf-8")
             if "kitchen" in path.stem:
                 self.save_kitchen(read_kitchen(text, path.name), note="demo")

@@ -35,12 +35,14 @@ class Ask:
 
 @dataclass(frozen=True)
 class Page:
-    """A page to render: template of the route's name, or one of its named parts."""
+    """A page to render by the template of the route's name; for htmx, the part of it that answers."""
 
     context: PageContext
     status: int = 200
-    block: str | None = None
-    """Render only this block of the template (for htmx)."""
+    template: str | None = None
+    """Another page's template, where a handler hands over to that page."""
+    part: bool = False
+    """Render only the part: the template with an underscore before its name."""
 
 
 @dataclass(frozen=True)

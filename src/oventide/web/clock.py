@@ -6,6 +6,8 @@ from datetime import datetime, timedelta
 from oventide.forecast.model import Forecast
 
 DAY_MIN = 1440
+KEPT_SHARE = 1.03
+"""The chart runs a little beyond the moment when the buns are ready, and does not draw hours of keeping."""
 
 
 @dataclass(frozen=True)
@@ -53,10 +55,10 @@ class Clock:
 
 def clock_of(forecast: Forecast, ready_by: str | None, now: datetime) -> Clock:
     """The clock of a forecast: ready at the next `ready_by` after now."""
-    last = max((step.end.likely_min for step in forecast.steps), default=0.0)
-    widest = max((step.end.latest_min for step in forecast.steps), default=last)
-    ends = [tide.minutes[-1] for tide in forecast.tides if tide.minutes]
-    span = max([last, min(widest, last * 1.15 + 10), *(end for end in ends if end <= last * 1.3)], default=last)
+    work = [step for step in forecast.steps if step.kind != "keep"] or list(forecast.steps)
+    last = max((step.end.likely_min for step in work), default=0.0)
+    kept = max((step.end.likely_min for step in forecast.steps), default=last)
+    span = min(max(last + 10, kept), last * KEPT_SHARE + 10)
     first = forecast.steps[0].start_clock[:5] if forecast.steps else ""
     if ready_by is None or len(first) != 5:
         return Clock(span, None, None, None)

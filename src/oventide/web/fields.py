@@ -34,9 +34,7 @@ class Fields:
         try:
             return read()
         except Refusal as refusal:
-            self.complaints += [
-                Complaint(name, each.given, each.problem, each.remedy) for each in refusal.complaints
-            ]
+            self.complaints += [Complaint(name, each.given, each.problem, each.remedy) for each in refusal.complaints]
             return None
 
     def number(self, name: str, low: float, high: float, unit: str = "") -> float | None:

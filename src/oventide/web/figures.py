@@ -124,4 +124,6 @@ def spread(low: float, likely: float, high: float, unit: str, units: Units) -> s
     tail = "\u202f" + first.rsplit("\u202f", 1)[-1] if "\u202f" in first else ""
     if tail and unit != "min" and last.endswith(tail):
         first = first.removesuffix(tail)
+    if first.startswith("×"):
+        last = last.removeprefix("×")
     return f"{first}{DASH}{last}, likely {middle}"

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from oventide.forecast.model import Forecast, Tide
 from oventide.units.temperature import fahrenheit_from_celsius
 from oventide.web.figures import Units, plain
+from oventide.web.readings import step_name
 
 WARM_C = 40.0
 """Below it the dough lives, above it the oven works: the temperature axis changes its scale here."""
@@ -208,6 +209,9 @@ def level_rows(forecast: Forecast, panels: Sequence[Panel]) -> tuple[LevelRow, .
     for step in forecast.steps:
         figures = []
         for panel in panels:
+            if not panel.minutes[0] <= step.end.likely_min <= panel.minutes[-1] + 0.5:
+                figures.append("–")
+                continue
             low, middle, high = panel.at(step.end.likely_min)
             shown = [plain(v, panel.decimals) for v in (low, middle, high)]
             sign, unit = ("×", "") if panel.unit == "×" else ("", f"\u202f{panel.unit}")
@@ -216,7 +220,5 @@ def level_rows(forecast: Forecast, panels: Sequence[Panel]) -> tuple[LevelRow, .
                 if shown[0] == shown[2]
                 else f"{sign}{shown[0]}–{shown[2]}{unit}, likely {sign}{shown[1]}{unit}"
             )
-        rows.append(LevelRow(step.index + 1, step.name or step.kind, step.end.likely_min, tuple(figures)))
+        rows.append(LevelRow(step.index + 1, step_name(step, forecast), step.end.likely_min, tuple(figures)))
     return tuple(rows)
-
-

@@ -58,10 +58,7 @@ def frame_of(ask: Ask) -> dict[str, Any]:
 
 
 def render(environment: Environment, name: str, page: Page, ask: Ask) -> str:
-    """The page, or the one block of it that was asked for."""
-    template = environment.get_template(f"{name}.html")
-    values = {**frame_of(ask), **page.context.by_name()}
-    if page.block is None:
-        return template.render(values)
-    context = template.new_context(values)
-    return "".join(template.blocks[page.block](context))
+    """The page, or the part of it that was asked for."""
+    name = page.template or name
+    template = environment.get_template(f"_{name}.html" if page.part else f"{name}.html")
+    return template.render({**frame_of(ask), **page.context.by_name()})

@@ -1,8 +1,9 @@
-"""What both shapes of the tide chart share: patterns, the look of a place, and the readings that stand as marks."""
+"""What both shapes of the tide chart share: the look of a place, and what the baker aims at as marks."""
 
 from dataclasses import dataclass
 
 from oventide.forecast.model import Forecast, StepForecast
+from oventide.timeline.procedure import Product
 from oventide.units.temperature import fahrenheit_from_celsius
 from oventide.web.levels import Panel
 
@@ -11,7 +12,7 @@ PATTERNED = ("fridge", "oven", "prover")
 
 @dataclass(frozen=True)
 class Mark:
-    """A reading at the end of a step, in the panel's units."""
+    """An aim at the end of a step, in the panel's units."""
 
     minute: float
     low: float
@@ -25,23 +26,22 @@ def place_class(step: StepForecast) -> tuple[str, str]:
     return f"tc-{place}", f"lane-{place}" if place in PATTERNED else ""
 
 
-def marks_of(forecast: Forecast, panel: Panel) -> tuple[Mark, ...]:
-    """Readings at the ends of steps that tell the panel's own figure; one a step at most."""
+def aims_of(product: Product, forecast: Forecast, panel: Panel) -> tuple[Mark, ...]:
+    """Temperatures that steps aim at, on the temperature panel.
+
+    A rise is aimed at since shaping and the panel tells it since mixing, so it is told in the step's words only.
+    """
+    if panel.look != 0:
+        return ()
     marks = []
-    wanted = panel.name.casefold()
-    unit = {"°F": "°C"}.get(panel.unit, panel.unit)
     for step in forecast.steps:
-        for reading in step.readings:
-            name = reading.name.casefold()
-            same_unit = reading.unit == unit or (unit == "×" and reading.unit in ("x", "1")) or (
-                unit == "%" and reading.unit == "share"
-            )
-            if not same_unit or not reading.valid or not (name in wanted or wanted in name):
-                continue
-            factor = 100.0 if unit == "%" and reading.unit == "share" else 1.0
-            figures = [value * factor for value in (reading.p5, reading.p50, reading.p95)]
-            if panel.unit == "°F":
-                figures = [fahrenheit_from_celsius(value) for value in figures]
-            marks.append(Mark(step.end.likely_min, *figures))
-            break
+        if not 0 <= step.index < len(product.procedure.steps):
+            continue
+        target = product.procedure.steps[step.index].target
+        if target is None or target.measure not in ("core_c", "dough_c"):
+            continue
+        low = target.value if target.low is None else target.low
+        high = target.value if target.high is None else target.high
+        figures = [fahrenheit_from_celsius(v) if panel.unit == "°F" else v for v in (low, target.value, high)]
+        marks.append(Mark(step.end.likely_min, *figures))
     return tuple(marks)

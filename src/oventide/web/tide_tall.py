@@ -9,14 +9,15 @@ from collections.abc import Callable, Sequence
 
 from markupsafe import Markup
 
-from oventide.forecast.model import Forecast
+from oventide.forecast.model import Forecast, StepForecast
 from oventide.web.clock import Clock
 from oventide.web.levels import Panel
+from oventide.web.readings import step_name
 from oventide.web.svg import at, box, line, path, text
 from oventide.web.tide_marks import place_class
 
 WIDTH = 372.0
-LABELS = 118.0
+LABELS = 104.0
 LANE = 14.0
 HEAD = 74.0
 Down = Callable[[float], float]
@@ -37,14 +38,15 @@ def row_height(minutes: float) -> float:
 
 def tall_chart(forecast: Forecast, panels: Sequence[Panel], clock: Clock) -> Markup:
     """The chart as SVG; colours come from the page's stylesheet."""
-    steps = [step for step in forecast.steps if step.end.likely_min > step.start.likely_min or len(forecast.steps) == 1]
+    steps = [step for step in forecast.steps if step.start.likely_min < clock.span_min]
     edges, top = [], HEAD
     for step in steps:
-        tall = row_height(step.end.likely_min - step.start.likely_min)
-        edges.append((step.start.likely_min, step.end.likely_min, top, top + tall))
+        end = min(step.end.likely_min, clock.span_min)
+        tall = row_height(end - step.start.likely_min)
+        edges.append((step.start.likely_min, end, top, top + tall))
         top += tall
     bottom = top
-    left = LABELS + LANE + 8
+    left = LABELS + LANE + 14
     column = (WIDTH - left) / max(len(panels), 1)
 
     def y(minutes: float) -> float:
@@ -63,9 +65,14 @@ def tall_chart(forecast: Forecast, panels: Sequence[Panel], clock: Clock) -> Mar
         parts.append(line(0, above, WIDTH, above, "tc-edge"))
         parts.append(box(LABELS, above, LANE, below - above, f"tc-block {cls}", pattern))
         parts.append(text(0, above + 19, clock.at(start), 17, cls="tc-number"))
-        name = step.name or step.kind
+        name = step_name(step, forecast)
         for at_row, words in enumerate(_wrapped(f"{step.index + 1} {name}", 15)[: 3 if below - above > 70 else 2]):
             parts.append(text(0, above + 37 + 17 * at_row, words, 14.5))
+    for track, step in enumerate(step for step in steps if _has_window(step, clock)):
+        above, below = y(step.end.earliest_min), y(step.end.latest_min)
+        x = LABELS + LANE + (1 if track % 2 == 0 else 5)
+        parts.append(box(x, above, 4, below - above, "tc-window-fill"))
+        parts.append(line(x - 1, y(step.end.likely_min), x + 6, y(step.end.likely_min), "tc-window"))
     parts.append(line(0, bottom, WIDTH, bottom, "tc-axis"))
     if edges:
         parts.append(text(0, bottom + 20, clock.at(edges[-1][1]), 17, cls="tc-number"))
@@ -78,6 +85,10 @@ def tall_chart(forecast: Forecast, panels: Sequence[Panel], clock: Clock) -> Mar
         f'<svg viewBox="0 0 {at(WIDTH)} {at(bottom + 26)}" xmlns="http://www.w3.org/2000/svg" role="img">'
         f"<title>{Markup.escape(label)}</title>{''.join(parts)}</svg>"
     )
+
+
+def _has_window(step: StepForecast, clock: Clock) -> bool:
+    return step.end.latest_min - step.end.earliest_min > 4 and step.end.likely_min <= clock.span_min + 1
 
 
 def _wrapped(words: str, most: int) -> list[str]:
@@ -94,11 +105,9 @@ def _column(panel: Panel, left: float, wide: float, bottom: float, y: Down, edge
     def x(value: float) -> float:
         return left + wide * panel.axis.share(value)
 
-    def samples() -> list[float]:
-        moments = {m for m in panel.minutes if edges and edges[0][0] <= m <= edges[-1][1]}
-        return sorted(moments | {edge for pair in edges for edge in pair[:2]})
-
-    moments = samples()
+    first, last = panel.minutes[0], panel.minutes[-1]
+    known = {m for m in panel.minutes if edges and edges[0][0] <= m <= edges[-1][1]}
+    moments = sorted(known | {edge for pair in edges for edge in pair[:2] if first <= edge <= last})
     figures = [(y(m), panel.at(m)) for m in moments]
     low = [(x(f[0]), down) for down, f in figures]
     middle = [(x(f[1]), down) for down, f in figures]
@@ -115,14 +124,13 @@ def _column(panel: Panel, left: float, wide: float, bottom: float, y: Down, edge
             points = [(x(v), y(m)) for m, v in zip(beside.minutes, beside.middle, strict=True)]
             parts.append(f'<path class="tc-beside" d="{path(points)}"/>')
     parts.append("</g>")
-    words = _wrapped(panel.name, 9)
-    for at_row, word in enumerate(words[:2]):
-        parts.append(text(left, 14 + 16 * at_row, word, 14, cls="tc-name"))
+    for at_row, word in enumerate(_wrapped(panel.name, 12)[:2]):
+        parts.append(text(left, 16 + 15 * at_row, word, min(14.0, wide / (0.6 * len(word))), cls="tc-name"))
     ticks = panel.axis.ticks
     shown = [ticks[0], ticks[-1]] if not panel.axis.bend else [ticks[0], panel.axis.bend[0], ticks[-1]]
-    parts.append(text(left, 48, panel.unit, 13, cls="tc-soft"))
+    parts.append(text(left, 46, panel.unit, 13, cls="tc-soft"))
     for place, value in enumerate(shown):
         anchor = "start" if place == 0 else "end" if place == len(shown) - 1 else "middle"
-        parts.append(text(x(value), HEAD - 6, panel.figure(value).split("\u202f")[0], 12.5, anchor, "tc-soft"))
+        parts.append(text(x(value), HEAD - 6, panel.figure(value).split("\u202f")[0], 12, anchor, "tc-soft"))
         parts.append(line(x(value), HEAD, x(value), bottom, "tc-grid"))
     return "".join(parts)

@@ -10,10 +10,12 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from oventide.forecast.model import Forecast, StepForecast
+from oventide.timeline.procedure import Product
 from oventide.web.clock import Clock
 from oventide.web.levels import Panel
+from oventide.web.readings import step_name
 from oventide.web.svg import at, box, line, path, text, width_of
-from oventide.web.tide_marks import Mark, marks_of, place_class
+from oventide.web.tide_marks import Mark, aims_of, place_class
 
 LEFT = 140.0
 RIGHT = 26.0
@@ -62,23 +64,26 @@ def hours_between(width: float, span_min: float) -> int:
     return 1440
 
 
-def wide_chart(forecast: Forecast, panels: Sequence[Panel], clock: Clock, width: float = 1240.0) -> Markup:
-    """The chart as SVG; colours come from the page's stylesheet."""
-    chart = _Chart(forecast, panels, clock, width)
+def wide_chart(
+    forecast: Forecast, product: Product, panels: Sequence[Panel], clock: Clock, width: float = 1240.0
+) -> Markup:
+    """The chart as SVG; colours come from the page's stylesheet. The product tells what is aimed at."""
+    chart = _Chart(forecast, product, panels, clock, width)
     return Markup(chart.draw())
 
 
 class _Chart:
-    def __init__(self, forecast: Forecast, panels: Sequence[Panel], clock: Clock, width: float) -> None:
-        self.forecast, self.panels, self.clock, self.width = forecast, panels, clock, width
+    def __init__(
+        self, forecast: Forecast, product: Product, panels: Sequence[Panel], clock: Clock, width: float
+    ) -> None:
+        self.forecast, self.product, self.panels, self.clock, self.width = forecast, product, panels, clock, width
         self.plot = width - LEFT - RIGHT
         self.parts: list[str] = []
-        self.inside = {
-            step.index: self._block_width(step) > width_of(self._words(step), FLAG) + 16 for step in forecast.steps
-        }
-        self.flags = fly_flags(
-            [(self.x(s.start.likely_min) + 1, self._words(s)) for s in forecast.steps if not self.inside[s.index]]
-        )
+        self._hoist()
+        beyond = max((flag.x + 8 + width_of(flag.words, FLAG) - width for flag in self.flags), default=0.0)
+        if beyond > 0:  # the last names would fly over the paper's edge: draw the whole a little narrower
+            self.plot -= beyond
+            self._hoist()
         rows = max((flag.row for flag in self.flags), default=-1) + 1
         self.quay_top = 8 + rows * FLAG_ROW
         self.window_top = self.quay_top + QUAY + 6
@@ -88,12 +93,18 @@ class _Chart:
         self.bottom = self.panels_top + len(panels) * PANEL + max(len(panels) - 1, 0) * GAP
         self.height = self.bottom + AXIS
 
+    def _hoist(self) -> None:
+        steps = self.forecast.steps
+        self.inside = {s.index: self._block_width(s) > width_of(self._words(s), FLAG) + 16 for s in steps}
+        self.flags = fly_flags(
+            [(self.x(s.start.likely_min) + 1, self._words(s)) for s in steps if not self.inside[s.index]]
+        )
+
     def x(self, minutes: float) -> float:
         return LEFT + self.plot * min(max(minutes / max(self.clock.span_min, 1e-9), 0.0), 1.0)
 
-    @staticmethod
-    def _words(step: StepForecast) -> str:
-        return f"{step.index + 1} {step.name or step.kind}"
+    def _words(self, step: StepForecast) -> str:
+        return f"{step.index + 1} {step_name(step, self.forecast)}"
 
     def _block_width(self, step: StepForecast) -> float:
         return self.x(step.end.likely_min) - self.x(step.start.likely_min)
@@ -103,7 +114,7 @@ class _Chart:
         rows = {}
         for step in self.forecast.steps:
             start, end = self.x(step.end.earliest_min), self.x(step.end.latest_min)
-            if end - start < 3:
+            if end - start < 3 or step.end.likely_min > self.clock.span_min + 1:
                 continue
             row = next((r for r, taken in enumerate(ends) if taken + 24 < start), len(ends))
             if row == len(ends):
@@ -169,7 +180,7 @@ class _Chart:
                 self.parts.append(f'<path class="tc-beside" d="{path(points)}"/>')
                 peak = min(points, key=lambda point: point[1])
                 self.parts.append(text(peak[0] - 8, max(peak[1] + 12, top + 14), beside.name, 14, "end", "tc-soft"))
-        for mark in marks_of(self.forecast, panel):
+        for mark in aims_of(self.product, self.forecast, panel):
             self._mark(mark, y)
         self.parts.append("</g>")
         self._panel_axis(panel, top, y)

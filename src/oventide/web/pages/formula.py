@@ -51,6 +51,7 @@ class Shown(PageContext):
     components: Annotated[tuple[WeighedComponent, ...], "Component by component, line by line, with shares and weights"]
     totals: Annotated[Totals | None, "Totals over dough and preferments; None where they could not be worked out"]
     balance: Annotated[tuple[BalanceFinding, ...], "Figures of the formula beside published ranges"]
+    allergens: Annotated[tuple[str, ...], "What the ingredients bring by their nature"]
     assumed: Annotated[tuple[str, ...], "What was assumed in the sums"]
     unknown: Annotated[tuple[str, ...], "What is not known, and so not counted"]
     steps: Annotated[tuple[StepShown, ...], "The steps, with stated defaults"]
@@ -108,6 +109,7 @@ def _page(
             components=_weighed(product, answer),
             totals=answer.totals if answer else None,
             balance=answer.balance if answer else (),
+            allergens=answer.allergens if answer else (),
             assumed=answer.assumed if answer else (),
             unknown=answer.unknown if answer else (),
             steps=steps_of(product, ask.units, [c.field for c in complaints]),
@@ -120,7 +122,7 @@ def _page(
             eggs=EGGS,
         ),
         422 if complaints and mark else 200,
-        block="body" if ask.part else None,
+        part=ask.part,
     )
 
 

@@ -19,7 +19,7 @@ from oventide.web.fields import Fields
 from oventide.web.figures import plain
 
 SHAPES = (("square", "square"), ("rectangle", "rectangular"), ("round", "round"), ("sheet_pan", "sheet pan"))
-CAPTIONS = {"tin": "The tin from above", "roll": "The end of the log", "sheet": "The sheet and its cuts"}
+CAPTIONS = {"tin": "The tin from above", "section": "The cut face", "log": "The log and its cuts", "sheet": "The sheet"}
 
 
 @dataclass(frozen=True)
@@ -77,8 +77,10 @@ def values_of(makeup: MakeUp) -> dict[str, str]:
     tin = makeup.tin
     size = ""
     if tin is not None:
-        size = f"{plain(tin.length_mm / 10, 1)} cm" if tin.shape in ("square", "round") else _size(
-            tin.width_mm, tin.length_mm
+        size = (
+            f"{plain(tin.length_mm / 10, 1)} cm"
+            if tin.shape in ("square", "round")
+            else _size(tin.width_mm, tin.length_mm)
         )
     sheet = ""
     if makeup.sheet_width_mm and makeup.sheet_length_mm:
@@ -163,7 +165,7 @@ def handle(ask: Ask) -> Answer:
             answer=answer,
             tin_name=name_of(answer.tin) if answer and answer.tin else "",
             drawings=tuple(
-                Drawing(name, CAPTIONS.get(name, name.replace("_", " ").capitalize()), framed(svg, name))
+                Drawing(name, CAPTIONS.get(name, name.replace("_", " ").capitalize()), framed(svg))
                 for name, svg in drawings.items()
             ),
             shapes=SHAPES,
@@ -173,5 +175,5 @@ def handle(ask: Ask) -> Answer:
             changed=product != saved.content or bool(typed),
         ),
         422 if complaints and ask.is_post else 200,
-        block="body" if ask.part else None,
+        part=ask.part,
     )

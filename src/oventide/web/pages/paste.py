@@ -24,11 +24,9 @@ class Shown(PageContext):
 FROM_TEXT = ("", "as the recipe says")
 
 
-def page_with(
-    values: Mapping[str, str], marks: Marks, found: tuple[Complaint, ...] = (), status: int = 200
-) -> Page:
+def page_with(values: Mapping[str, str], marks: Marks, found: tuple[Complaint, ...] = (), status: int = 200) -> Page:
     """The page with a form as it was typed."""
-    return Page(Shown(values, marks, found, (FROM_TEXT, *SPOONS), (FROM_TEXT, *EGGS)), status)
+    return Page(Shown(values, marks, found, (FROM_TEXT, *SPOONS), (FROM_TEXT, *EGGS)), status, template="paste")
 
 
 def handle(ask: Ask) -> Page:

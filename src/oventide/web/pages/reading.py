@@ -8,10 +8,12 @@ from pydantic import ValidationError
 
 from oventide.errors import Complaint, Refusal, refuse
 from oventide.formula.model import EGG_CLASSES
+from oventide.intake.clean import MOST_BYTES
 from oventide.services import reading
 from oventide.timeline.procedure import Product
 from oventide.units.measure import COUNTRIES
 from oventide.web.ask import Answer, Ask, Page, Redirect
+from oventide.web.choices import KINDS
 from oventide.web.context import Marks, PageContext, marks_of
 from oventide.web.lines import ComponentShown, StepShown, UnreadShown, components_of, steps_of, unread_of
 from oventide.web.pages import paste
@@ -30,6 +32,7 @@ class Shown(PageContext):
     unread: Annotated[tuple[UnreadShown, ...], "Lines that were not understood, with what to do about each"]
     steps: Annotated[tuple[StepShown, ...], "Steps found, with stated defaults"]
     makeup: Annotated[tuple[str, ...], "What was found or assumed of sheet, pieces and tin"]
+    kinds: Annotated[tuple[tuple[str, str], ...], "Kinds of component, to choose from"]
     values: Annotated[Mapping[str, str], "What stands in the form, as typed"]
     marks: Annotated[Marks, "Complaints by field"]
     found: Annotated[tuple[Complaint, ...], "Every complaint"]
@@ -49,6 +52,7 @@ def _page(ask: Ask, product: Product, pasted: str, typed: Mapping[str, str], com
             unread=unread_of(product),
             steps=steps_of(product, ask.units, [c.field for c in complaints]),
             makeup=product.makeup.assumed,
+            kinds=KINDS,
             values={**values_of(product, ask.units), **typed},
             marks=marks_of(complaints),
             found=complaints,
@@ -62,17 +66,12 @@ def _page(ask: Ask, product: Product, pasted: str, typed: Mapping[str, str], com
 def _first_reading(ask: Ask) -> Answer:
     text = ask.form.get("text", "")
     spoons, eggs = ask.form.get("spoons", ""), ask.form.get("eggs", "")
-    if len(text.encode()) > reading.TEXT_LIMIT_BYTES:
+    if len(text) > MOST_BYTES:
         return paste.page_with({"spoons": spoons, "eggs": eggs}, marks_of(TOO_LARGE), TOO_LARGE, 413)
     try:
-        if spoons in COUNTRIES or eggs in EGG_CLASSES:
-            product = reading.read_recipe_text(
-                text,
-                spoons if spoons in COUNTRIES else None,
-                eggs if eggs in EGG_CLASSES else None,
-            )
-        else:
-            product = reading.read_file(text, "the paste")
+        product = reading.read_file(
+            text, "the paste", spoons if spoons in COUNTRIES else None, eggs if eggs in EGG_CLASSES else None
+        )
     except Refusal as refusal:
         found = tuple(Complaint("text", c.given[:200], c.problem, c.remedy) for c in refusal.complaints)
         return paste.page_with(ask.form, marks_of(found), found, 422)

@@ -55,9 +55,7 @@ def yields_of(product: Product) -> str:
 
 
 def _formula_row(saved: Saved[Product]) -> FormulaRow:
-    return FormulaRow(
-        saved.key, saved.content.name, yields_of(saved.content), saved.number, saved.saved_at, saved.note
-    )
+    return FormulaRow(saved.key, saved.content.name, yields_of(saved.content), saved.number, saved.saved_at, saved.note)
 
 
 def handle(ask: Ask) -> Page:

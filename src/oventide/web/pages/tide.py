@@ -7,14 +7,26 @@ from typing import Annotated
 from markupsafe import Markup
 
 from oventide.errors import Complaint
-from oventide.forecast.model import Forecast
+from oventide.forecast.model import Forecast, StepForecast
 from oventide.web.ask import Ask, Page
 from oventide.web.clock import Clock, clock_of
 from oventide.web.context import Marks, PageContext, marks_of
 from oventide.web.levels import LevelRow, Panel, level_rows, panels_of
 from oventide.web.plan import plan_of
+from oventide.web.readings import ReadingShown, readings_of, source_titles, step_name
 from oventide.web.tide_tall import tall_chart
 from oventide.web.tide_wide import wide_chart
+
+MIDDLING = 800.0
+
+
+@dataclass(frozen=True)
+class StepTold:
+    """A step with its name and its readings in words."""
+
+    step: StepForecast
+    name: str
+    readings: tuple[ReadingShown, ...]
 
 
 @dataclass(frozen=True)
@@ -26,11 +38,13 @@ class Shown(PageContext):
     newest: Annotated[int, "The newest revision's number"]
     name: Annotated[str, "The formula's name"]
     kitchens: Annotated[tuple[tuple[str, str], ...], "Kitchens to choose from"]
-    ready_by: Annotated[str | None, "HH:MM that it is to be ready by, or None"]
     forecast: Annotated[Forecast | None, "The forecast; None where it could not be worked out"]
+    steps: Annotated[tuple[StepTold, ...], "Step by step, with readings, ranges, reasons and sources"]
+    sources: Annotated[tuple[str, ...], "Titles of every source that the forecast rests on"]
     clock: Annotated[Clock | None, "What the chart's minutes are on the clock"]
     late: Annotated[str, "A sentence where the start that is needed lies in the past, else empty"]
     wide: Annotated[Markup, "The chart for wide screens and paper"]
+    middling: Annotated[Markup, "The same chart narrower, for tablets and upright paper"]
     tall: Annotated[Markup, "The chart for narrow screens, time running down"]
     panels: Annotated[tuple[Panel, ...], "The water levels: name, unit, axis"]
     levels: Annotated[tuple[LevelRow, ...], "The levels at the end of each step, for the table"]
@@ -43,7 +57,7 @@ class Shown(PageContext):
 def handle(ask: Ask) -> Page:
     """The chart for the kitchen and the ready-by time in the address."""
     plan = plan_of(ask)
-    forecast = plan.forecast
+    forecast, product = plan.forecast, plan.saved.content
     clock = clock_of(forecast, plan.ready_by, ask.now) if forecast else None
     panels = panels_of(forecast, ask.units) if forecast else ()
     late = ""
@@ -56,11 +70,17 @@ def handle(ask: Ask) -> Page:
             newest=plan.saved.newest,
             name=plan.saved.content.name,
             kitchens=plan.kitchens,
-            ready_by=plan.ready_by,
             forecast=forecast,
+            steps=tuple(
+                StepTold(step, step_name(step, forecast), readings_of(step, ask.units)) for step in forecast.steps
+            )
+            if forecast
+            else (),
+            sources=source_titles(forecast.sources) if forecast else (),
             clock=clock,
             late=late,
-            wide=wide_chart(forecast, panels, clock) if forecast and clock else Markup(""),
+            wide=wide_chart(forecast, product, panels, clock) if forecast and clock else Markup(""),
+            middling=wide_chart(forecast, product, panels, clock, MIDDLING) if forecast and clock else Markup(""),
             tall=tall_chart(forecast, panels, clock) if forecast and clock else Markup(""),
             panels=panels,
             levels=level_rows(forecast, panels) if forecast else (),
@@ -70,5 +90,5 @@ def handle(ask: Ask) -> Page:
             found=plan.complaints,
         ),
         422 if plan.complaints else 200,
-        block="body" if ask.part else None,
+        part=ask.part,
     )

@@ -1,0 +1,196 @@
+"""In a real browser: the whole way by mouse, once by keyboard alone, and no page that axe finds fault with."""
+
+import socket
+import threading
+import time
+from collections.abc import Iterator
+
+import pytest
+import uvicorn
+from axe_playwright_python.sync_playwright import Axe
+
+from oventide.web.app import create_app
+
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
+PHONE = {"width": 390, "height": 844}
+DESK = {"width": 1440, "height": 900}
+PAGES = [
+    "/", "/paste", "/about", "/kitchens/new", "/kitchens/lantern-quay-bakehouse", "/formulas/{key}",
+    "/formulas/{key}/make-up", "/formulas/{key}/tide?ready_by=07%3A30", "/formulas/{key}/sheet?ready_by=07%3A30",
+    "/formulas/{key}/ruler", "/formulas/{key}/revisions", "/nothing", "/formulas/{key}/tide?ready_by=99",
+]  # fmt: skip
+
+
+@pytest.fixture
+def address(invented: None, demo) -> Iterator[str]:
+    """A served workbench with the demo on its shelf, and made-up forecasts."""
+    app = create_app("sqlite://")
+    app.state.shelf.save_product(demo[0])
+    app.state.shelf.save_kitchen(demo[1])
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
+    server = uvicorn.Server(uvicorn.Config(app, host="127.0.0.1", port=port, log_level="error"))
+    thread = threading.Thread(target=server.run, daemon=True)
+    thread.start()
+    for _ in range(200):
+        if server.started:
+            break
+        time.sleep(0.05)
+    assert server.started
+    yield f"http://127.0.0.1:{port}"
+    server.should_exit = True
+    thread.join(10)
+
+
+@pytest.fixture
+def quiet_page(browser_page) -> Iterator:
+    """A page whose console must stay free of errors (a refused style or script would show there)."""
+    heard: list[str] = []
+    browser_page.on("console", lambda message: heard.append(message.text) if message.type == "error" else None)
+    browser_page.on("pageerror", lambda error: heard.append(str(error)))
+    yield browser_page
+    assert [text for text in heard if "status of 4" not in text] == []
+
+
+def test_from_a_paste_to_the_bench_sheet(quiet_page, address: str, recipe: str) -> None:
+    page = quiet_page
+    page.set_viewport_size(DESK)
+    page.goto(address)
+    page.get_by_role("link", name="Paste a recipe").last.click()
+    page.get_by_label("The recipe, ingredients and method").fill(recipe)
+    page.get_by_role("button", name="Read it").click()
+    assert page.get_by_role("heading", name="As it was read").is_visible()
+    assert "snowdrift" in page.content()
+    page.get_by_role("button", name="Save on the shelf").click()
+    assert page.get_by_role("heading", name="Quayside seed knots", level=1).is_visible()
+
+    flour = page.locator('tr:has(input[value="400 g bread flour"])')
+    before = page.locator("output").all_inner_texts()
+    box = flour.get_by_label("Weight of line")
+    box.fill("500")
+    page.wait_for_function("document.querySelector('[name=note]') && document.body.innerText.includes('not saved yet')")
+    after = page.locator("output").all_inner_texts()
+    assert box.input_value() == "500", "what is being typed is left alone"
+    assert after != before, "the other lines' shares follow"
+    page.get_by_label("Why you changed it").fill("a larger sheet")
+    page.get_by_role("button", name="Save as revision 2").click()
+    page.get_by_role("link", name="Revisions").click()
+    assert page.get_by_text("a larger sheet").is_visible()
+
+    page.get_by_role("link", name="Make-up").click()
+    drawn = page.locator(".drawing svg").first.inner_html()
+    page.get_by_label("Pieces").fill("16")
+    page.get_by_label("Pieces").press("Tab")
+    page.wait_for_function("document.body.innerText.includes('16 ×')")
+    assert page.locator(".drawing svg").first.inner_html() or drawn
+
+    page.get_by_role("link", name="Tide").click()
+    page.get_by_label("Ready by").fill("07:30")
+    page.get_by_role("button", name="Foresee").click()
+    assert page.locator(".chart.wide svg").is_visible()
+    page.locator("details.reading summary").first.click()
+    assert page.get_by_text("Because:").first.is_visible()
+    page.get_by_role("link", name="Bench sheet").first.click()
+    assert page.get_by_role("article", name="Bench sheet").is_visible()
+    link = page.get_by_role("link", name="PDF, A4").get_attribute("href")
+    answer = page.request.get(address + link)
+    assert answer.status == 200
+    assert answer.body().startswith(b"%PDF")
+
+
+def test_by_keyboard_alone(quiet_page, address: str) -> None:
+    page = quiet_page
+    page.goto(address)
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.className") == "skip"
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.id") == "main"
+
+    def go_to(words: str) -> None:
+        for _ in range(60):
+            page.keyboard.press("Tab")
+            here = page.evaluate("(document.activeElement.innerText || document.activeElement.name || '').trim()")
+            if here == words:
+                outline = page.evaluate("getComputedStyle(document.activeElement).outlineStyle")
+                assert outline != "none", f"the focus on {words} cannot be seen"
+                return
+        raise AssertionError(f"{words} cannot be reached by Tab")
+
+    go_to("Paste a recipe")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/paste")
+    go_to("text")
+    page.keyboard.type("Plain rolls\n\n500 g flour\n310 g water\n7 g instant yeast\n9 g salt\n\nBake at 200C for 20 minutes.")
+    go_to("Read it")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/reading")
+    go_to("Save on the shelf")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/formulas/plain-rolls")
+    go_to("Tide")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/tide")
+    go_to("ready_by")
+    page.keyboard.type("18:00")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**ready_by=18*")
+    go_to("Bench sheet")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/sheet")
+
+
+@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+@pytest.mark.parametrize("dark", ["light", "dark"])
+def test_axe_finds_nothing(quiet_page, address: str, key: str, recipe: str, size: dict[str, int], dark: str) -> None:
+    page = quiet_page
+    page.set_viewport_size(size)
+    page.emulate_media(color_scheme=dark)
+    axe = Axe()
+    faults = []
+    for path in PAGES:
+        page.goto(address + path.format(key=key))
+        faults += [f"{path}: {v['id']} {[n['target'] for n in v['nodes']][:3]}" for v in axe.run(page).response["violations"]]
+        wide = page.evaluate("document.documentElement.scrollWidth")
+        if wide > size["width"]:
+            faults.append(f"{path}: {wide} px wide")
+    page.goto(address + "/paste")
+    page.get_by_label("The recipe, ingredients and method").fill(recipe)
+    page.get_by_role("button", name="Read it").click()
+    faults += [f"reading: {v['id']} {[n['target'] for n in v['nodes']][:3]}" for v in axe.run(page).response["violations"]]
+    assert faults == [], "\n".join(faults)
+
+
+def test_axe_would_find_something(quiet_page, address: str) -> None:
+    page = quiet_page
+    page.goto(address + "/paste")
+    page.evaluate("document.documentElement.removeAttribute('lang'); document.querySelector('label').remove()")
+    assert {v["id"] for v in Axe().run(page).response["violations"]} >= {"html-has-lang", "label"}
+
+
+def test_what_is_touched_is_large_enough(quiet_page, address: str, key: str) -> None:
+    page = quiet_page
+    page.set_viewport_size(PHONE)
+    small = []
+    for path in PAGES:
+        page.goto(address + path.format(key=key))
+        small += page.evaluate(
+            """path => [...document.querySelectorAll('button, select, input:not([type=hidden]), summary, nav a, .berths a, a.go, a.plain, label.tick')]
+            .filter(e => e.offsetParent && !(/checkbox|radio/.test(e.type)))
+            .map(e => [path, e.innerText || e.name, Math.round(e.getBoundingClientRect().height)])
+            .filter(row => row[2] < 44)""",
+            path,
+        )
+    assert small == []
+
+
+def test_the_sheet_prints_on_white_without_the_masthead(quiet_page, address: str, key: str) -> None:
+    page = quiet_page
+    page.emulate_media(media="print", color_scheme="dark")
+    page.goto(f"{address}/formulas/{key}/sheet")
+    assert not page.locator(".masthead").is_visible()
+    colours = page.evaluate(
+        "(s => [s.color, s.backgroundColor])(getComputedStyle(document.querySelector('.paper-sheet')))"
+    )
+    assert colours == ["rgb(0, 0, 0)", "rgb(255, 255, 255)"]
+    assert page.pdf(format="A4").startswith(b"%PDF")
