@@ -1,4 +1,4 @@
-"""Conduction of the hold kernel against series and contact solutions (Carslaw & Jaeger 1959, from memory)."""
+"""Conduction of the hold kernel against series and contact solutions (carslaw-jaeger, from memory)."""
 
 import numpy as np
 import pytest
