@@ -80,7 +80,7 @@ def test_half_written_toml_names_the_line() -> None:
         ('[[step]]\ndo = "mix"\nminutes = "9-3"', "step.1.minutes"),
         ('[[step]]\ndo = "mix"\nminutes = -5', "step.1.minutes"),
         ('colour = "red"\n[[step]]\ndo = "mix"', "colour"),
-        ('[[component]]\nlines = [5]', "component.1.line.1"),
+        ("[[component]]\nlines = [5]", "component.1.line.1"),
         ('[[component]]\nlines = ["salt: -5 g"]', "component.1.line.1"),
     ],
 )

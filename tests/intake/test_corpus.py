@@ -1,4 +1,6 @@
-"""Accuracy on our own corpus: lines and whole recipes. Thresholds stand a little below the figures measured (docs/models/intake.md)."""
+"""Accuracy on our own corpus: lines and whole recipes.
+
+Thresholds stand a little below the figures measured (docs/models/intake.md)."""
 
 import json
 import math
@@ -112,7 +114,9 @@ def recipe_checks(path: Path) -> dict[str, bool]:
             checks[kind] = near(minutes(kind)[1], want[key])
     for key, measure in (("core_c", "core_c"), ("dough_c", "dough_c")):
         if key in want:
-            checks[key] = any(s.target and s.target.measure == measure and near(s.target.value, want[key]) for s in steps)
+            checks[key] = any(
+                s.target and s.target.measure == measure and near(s.target.value, want[key]) for s in steps
+            )
     if "covered_min" in want:
         checks["covered"] = near(minutes("bake", True)[1], want["covered_min"]) and near(
             minutes("bake", False)[1], want["open_min"]

@@ -43,7 +43,11 @@ def missing(text: str, product: Product) -> list[str]:
         lost += [
             piece
             for piece in pieces
-            if (bare := squeezed(re.sub(r"^\W*(?:\d+[.)]|step \d+:)|^\W*(?:you need|for the)\b", "", piece, flags=re.I)))
+            if (
+                bare := squeezed(
+                    re.sub(r"^\W*(?:\d+[.)]|step \d+\b)|^\W*(?:you need|for the)\b", "", piece, flags=re.I)
+                )
+            )
             and bare not in whole
         ]
     return lost
@@ -57,11 +61,28 @@ def test_recipes_keep_every_line(path: Path) -> None:
 
 LINES = st.sampled_from(
     [
-        "500 g bread flour", "Filling", "For the glaze:", "2 eggs", "Method", "Roll out to 30 x 40 cm.", "Knead 8 minutes",
-        "Bake at 180C for 20 min.", "blue elephants", "Makes 9", "salt", "Notes", "My aunt liked these.", "", "1 cup milk",
-        "Spread, roll up and cut into 9.", "Let rise 1 hour.", "Cool.", "zzz 12 qq", "A note about nothing at all in here.",
+        "500 g bread flour",
+        "Filling",
+        "For the glaze:",
+        "2 eggs",
+        "Method",
+        "Roll out to 30 x 40 cm.",
+        "Knead 8 minutes",
+        "Bake at 180C for 20 min.",
+        "blue elephants",
+        "Makes 9",
+        "salt",
+        "Notes",
+        "My aunt liked these.",
+        "",
+        "1 cup milk",
+        "Spread, roll up and cut into 9.",
+        "Let rise 1 hour.",
+        "Cool.",
+        "zzz 12 qq",
+        "A note about nothing at all in here.",
     ]
-)  # fmt: skip
+)
 
 
 @settings(max_examples=150)
@@ -104,7 +125,16 @@ def test_a_completed_recipe_is_whole_and_in_a_sane_order(path: Path) -> None:
 def test_a_recipe_without_a_method_gets_one_and_says_so() -> None:
     product = complete(read_recipe("500 g bread flour\n300 g milk\n60 g butter\n7 g instant yeast\n8 g salt"))
     assert [step.kind for step in product.procedure.steps] == [
-        "mix", "bulk", "sheet", "roll", "cut", "tin", "proof", "bake", "cool", "keep",
-    ]  # fmt: skip
+        "mix",
+        "bulk",
+        "sheet",
+        "roll",
+        "cut",
+        "tin",
+        "proof",
+        "bake",
+        "cool",
+        "keep",
+    ]
     assert all(step.assumed for step in product.procedure.steps)
     assert product.makeup.assumed

@@ -25,47 +25,90 @@ ordered = st.lists(figure, min_size=3, max_size=3).map(sorted)
 grams = ordered.flatmap(
     lambda three: st.builds(
         Estimate,
-        low=st.just(three[0]), likely=st.just(three[1]), high=st.just(three[2]),
-        grade=st.sampled_from(["given", "read", "assumed"]), source=words,
+        low=st.just(three[0]),
+        likely=st.just(three[1]),
+        high=st.just(three[2]),
+        grade=st.sampled_from(["given", "read", "assumed"]),
+        source=words,
     )
-)  # fmt: skip
+)
 free_lines = st.builds(
-    Line, text=words, name=words, amount=st.none() | figure, amount_high=st.none() | figure,
-    unit=st.none() | st.sampled_from(["g", "cup", "piece"]), ingredient=st.none() | words, preparation=words,
-    grams=st.none() | grams, assumed=st.lists(words, max_size=2).map(tuple), offered=st.lists(words, max_size=2).map(tuple),
-)  # fmt: skip
+    Line,
+    text=words,
+    name=words,
+    amount=st.none() | figure,
+    amount_high=st.none() | figure,
+    unit=st.none() | st.sampled_from(["g", "cup", "piece"]),
+    ingredient=st.none() | words,
+    preparation=words,
+    grams=st.none() | grams,
+    assumed=st.lists(words, max_size=2).map(tuple),
+    offered=st.lists(words, max_size=2).map(tuple),
+)
 read_lines_ = st.sampled_from(["500 g bread flour", "2 eggs", "1 cup milk, warm", "salt to taste"]).map(read_line)
 components = st.builds(
-    Component, kind=st.sampled_from(COMPONENT_KINDS), name=words, lines=st.lists(free_lines | read_lines_, max_size=3).map(tuple)
-)  # fmt: skip
+    Component,
+    kind=st.sampled_from(COMPONENT_KINDS),
+    name=words,
+    lines=st.lists(free_lines | read_lines_, max_size=3).map(tuple),
+)
 tins = st.builds(
-    Tin, shape=st.sampled_from(["square", "rectangle", "round", "sheet_pan"]), length_mm=figure, width_mm=figure, depth_mm=figure
-)  # fmt: skip
+    Tin,
+    shape=st.sampled_from(["square", "rectangle", "round", "sheet_pan"]),
+    length_mm=figure,
+    width_mm=figure,
+    depth_mm=figure,
+)
 makeups = st.builds(
-    MakeUp, sheet_length_mm=st.none() | figure, sheet_width_mm=st.none() | figure, pieces=st.none() | st.integers(1, 500),
-    piece_g=st.none() | figure, kerf_mm=st.just(0.0) | figure, trim_mm=st.just(0.0) | figure, tin=st.none() | tins,
-    tins=st.integers(1, 9), assumed=st.lists(words, max_size=2).map(tuple),
-)  # fmt: skip
+    MakeUp,
+    sheet_length_mm=st.none() | figure,
+    sheet_width_mm=st.none() | figure,
+    pieces=st.none() | st.integers(1, 500),
+    piece_g=st.none() | figure,
+    kerf_mm=st.just(0.0) | figure,
+    trim_mm=st.just(0.0) | figure,
+    tin=st.none() | tins,
+    tins=st.integers(1, 9),
+    sheets=st.none() | st.integers(1, 4),
+    seam_margin_mm=st.just(0.0) | figure,
+    assumed=st.lists(words, max_size=2).map(tuple),
+)
 spans = ordered.map(lambda three: Span(low=three[0], likely=three[1], high=three[2]))
 targets = st.builds(
-    Target, measure=st.sampled_from(["rise", "core_c", "dough_c", "solid_fat"]), value=st.floats(-50, 300),
-    low=st.none() | st.floats(-50, 300), high=st.none() | st.floats(-50, 300),
-)  # fmt: skip
+    Target,
+    measure=st.sampled_from(["rise", "core_c", "dough_c", "solid_fat"]),
+    value=st.floats(-50, 300),
+    low=st.none() | st.floats(-50, 300),
+    high=st.none() | st.floats(-50, 300),
+)
 steps = st.builds(
-    Step, kind=st.sampled_from(STEP_KINDS), name=words, minutes=st.none() | spans, target=st.none() | targets,
-    ends_by=st.sampled_from(["clock", "target"]), where=st.sampled_from(["room", "fridge", "oven", "prover"]),
-    air_c=st.none() | st.floats(-30, 300), covered=st.booleans(), oven_kind=st.none() | st.sampled_from(["static", "deck"]),
-    text=words, assumed=st.lists(words, max_size=2).map(tuple),
-)  # fmt: skip
+    Step,
+    kind=st.sampled_from(STEP_KINDS),
+    name=words,
+    minutes=st.none() | spans,
+    target=st.none() | targets,
+    ends_by=st.sampled_from(["clock", "target"]),
+    where=st.sampled_from(["room", "fridge", "oven", "prover"]),
+    air_c=st.none() | st.floats(-30, 300),
+    covered=st.booleans(),
+    oven_kind=st.none() | st.sampled_from(["static", "deck"]),
+    text=words,
+    assumed=st.lists(words, max_size=2).map(tuple),
+)
 products = st.builds(
-    Product, name=words,
+    Product,
+    name=words,
     formula=st.builds(
-        Formula, name=words, components=st.lists(components, max_size=3).map(tuple),
+        Formula,
+        name=words,
+        components=st.lists(components, max_size=3).map(tuple),
         measures=st.builds(Measures, spoons=st.sampled_from(COUNTRIES), eggs=st.sampled_from(EGG_CLASSES)),
     ),
-    makeup=makeups, procedure=st.builds(Procedure, steps=st.lists(steps, max_size=3).map(tuple)), notes=words,
+    makeup=makeups,
+    procedure=st.builds(Procedure, steps=st.lists(steps, max_size=3).map(tuple)),
+    notes=words,
     unread=st.lists(words, max_size=2).map(tuple),
-)  # fmt: skip
+)
 
 
 @settings(max_examples=120)
@@ -107,7 +150,9 @@ def test_changed_words_win_over_our_own_key() -> None:
 
 
 def test_kitchen_goes_out_and_in() -> None:
-    kitchen = kitchen_toml.read('room = 22\nfridge = "4-6"\noven_offset = "-5 to 5"\n[[room_by_hour]]\nhour = 5\ncelsius = 18')
+    kitchen = kitchen_toml.read(
+        'room = 22\nfridge = "4-6"\noven_offset = "-5 to 5"\n[[room_by_hour]]\nhour = 5\ncelsius = 18'
+    )
     assert kitchen.fridge == Estimate(low=4, likely=5, high=6)
     assert kitchen_toml.read(kitchen_toml.write(kitchen)) == kitchen
     plain = complete_kitchen({})

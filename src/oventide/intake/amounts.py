@@ -7,6 +7,15 @@ import re
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
+from oventide.intake.unit_words import (
+    ALONE,
+    CONTAINERS,
+    FRACTION_WORDS,
+    MORE_UNITS,
+    NUMBER_WORDS,
+    QUALIFIERS,
+    SHOWN_QUALIFIERS,
+)
 from oventide.units.measure import COUNTED, GRAMS, MILLILITRES, unit_from_word
 from oventide.units.number import NUMBER_PATTERN, WORDS, parse_number
 
@@ -15,108 +24,6 @@ _TOKEN = re.compile(
     r"|(?P<word>[A-Za-zÀ-ÖØ-öø-ÿ'’]+\.?)"
     r"|(?P<sym>[^\sA-Za-z\d])"
 )
-
-CONTAINERS: dict[str, str] = {
-    **dict.fromkeys(("tin", "tins", "can", "cans"), "tin"),
-    **dict.fromkeys(
-        (
-            "packet", "packets", "pkt", "pack", "packs", "package", "packages", "pkg", "pkgs", "sachet", "sachets",
-            "envelope", "envelopes", "block", "blocks", "tub", "tubs", "jar", "jars", "bag", "bags", "box", "boxes",
-            "carton", "cartons", "bottle", "bottles", "cube", "cubes", "cake", "cakes", "container", "containers",
-            "bar", "bars", "tube", "tubes", "brick", "pot", "pots",
-        ),
-        "packet",
-    ),
-}  # fmt: skip
-"""Words for what an ingredient is sold in. Where a size stands beside it, the size is the amount."""
-
-_MORE_UNITS: dict[str, str] = {
-    "grms": "g", "grm": "g", "gramm": "g", "kgm": "kg", "lbs": "lb", "#": "lb", "tblsps": "tbsp", "tbspn": "tbsp",
-    "tblspn": "tbsp", "tbls": "tbsp", "tblespoon": "tbsp", "spn": "tsp", "teasp": "tsp", "tspn": "tsp", "ts": "tsp",
-    "desertspoon": "dsp", "dessertspoonful": "dsp", "dspn": "dsp", "cupful": "cup", "cupfuls": "cup", "pts": "pint",
-    "pinchful": "pinch", "millis": "ml", "%": "%", "el": "tbsp", "tl": "tsp", "msk": "tbsp", "tsk": "tsp", "percent": "%",
-}  # fmt: skip
-
-QUALIFIERS = frozenset(
-    [
-        "about",
-        "approx",
-        "approximately",
-        "around",
-        "circa",
-        "ca",
-        "roughly",
-        "nearly",
-        "almost",
-        "heaped",
-        "heaping",
-        "rounded",
-        "scant",
-        "level",
-        "generous",
-        "generously",
-        "good",
-        "big",
-        "small",
-        "large",
-        "medium",
-        "full",
-        "overflowing",
-        "bare",
-        "barely",
-        "very",
-        "brimming",
-    ]
-)
-_SHOWN_QUALIFIERS = frozenset(
-    [
-        "about",
-        "approx",
-        "approximately",
-        "around",
-        "circa",
-        "ca",
-        "roughly",
-        "nearly",
-        "almost",
-        "heaped",
-        "heaping",
-        "rounded",
-        "scant",
-        "level",
-        "generous",
-        "bare",
-        "barely",
-        "brimming",
-        "overflowing",
-    ]
-)
-_FRACTION_WORDS = {"half": 0.5, "quarter": 0.25, "third": 1 / 3, "thirds": 1 / 3, "quarters": 0.25}
-_NUMBER_WORDS = {word for word in WORDS if word not in {"half", "quarter", "dozen", "a", "an"}}
-
-_ALONE = frozenset(
-    [
-        "pinch",
-        "pinches",
-        "dash",
-        "smidgen",
-        "handful",
-        "knob",
-        "teaspoon",
-        "tsp",
-        "tablespoon",
-        "tbsp",
-        "cup",
-        "sprig",
-        "bunch",
-        "drop",
-        "drops",
-        "teaspoonful",
-        "tablespoonful",
-        "dessertspoon",
-    ]
-)
-"""Units that stand for one when no figure is in front: pinch of salt."""
 
 Rank = Literal["mass", "volume", "share", "count"]
 
@@ -200,7 +107,7 @@ def unit_at(parts: list[Token], at: int) -> tuple[str | None, int, str | None]:
         return {"table": "tbsp", "tea": "tsp", "dessert": "dsp"}[word], at + 2, None
     if word in CONTAINERS:
         return CONTAINERS[word], at + 1, word
-    unit = _MORE_UNITS.get(word) or unit_from_word(token.text)
+    unit = MORE_UNITS.get(word) or unit_from_word(token.text)
     if unit == "tin" or unit == "packet":
         return unit, at + 1, word
     if token.text in {"C", "T", "t", "c"} and at > 0 and parts[at - 1].low == "°":
@@ -224,13 +131,13 @@ def _value_at(parts: list[Token], at: int) -> tuple[float | None, int]:
             fraction = figure(second.text) if second.kind == "num" else None
             if fraction is not None and fraction < 1 and value == int(value):
                 return value + fraction, at + 3
-            if second.low == "a" and third in _FRACTION_WORDS:
-                return value + _FRACTION_WORDS[third], at + 4
+            if second.low == "a" and third in FRACTION_WORDS:
+                return value + FRACTION_WORDS[third], at + 4
         if follow[0] == "dozen":
             return value * 12, at + 2
         return value, at + 1
     if word in {"half", "quarter"}:
-        share = _FRACTION_WORDS[word]
+        share = FRACTION_WORDS[word]
         if follow[0] in {"a", "an"} and follow[1] == "dozen":
             return share * 12, at + 3
         if follow[0] == "dozen":
@@ -243,21 +150,21 @@ def _value_at(parts: list[Token], at: int) -> tuple[float | None, int]:
     if word == "dozen":
         return 12.0, at + 1
     if word in {"three", "two", "one"} and follow[0] in {"quarters", "thirds", "quarter", "third", "half"}:
-        value = {"one": 1, "two": 2, "three": 3}[word] * _FRACTION_WORDS[follow[0]]
+        value = {"one": 1, "two": 2, "three": 3}[word] * FRACTION_WORDS[follow[0]]
         skip = 2 + (follow[1] == "of") + (follow[1] == "of" and follow[2] in {"a", "an"})
         skip += follow[1] in {"a", "an"}
         return value, at + skip
     if word in {"a", "an", "the"} and follow[0] in {"quarter", "third", "half"} and word != "the":
         skip = 2 + (follow[1] == "of") + (follow[1] == "of" and follow[2] in {"a", "an"})
-        return _FRACTION_WORDS[follow[0]], at + skip
+        return FRACTION_WORDS[follow[0]], at + skip
     if word in {"a", "an"} and follow[0] == "dozen":
         return 12.0, at + 2
     if word in {"a", "an"} and follow[0] == "couple":
         return 2.0, at + 2 + (follow[1] == "of")
-    if word in _NUMBER_WORDS:
+    if word in NUMBER_WORDS:
         value = float(WORDS[word])
-        if follow[0] == "and" and follow[1] == "a" and follow[2] in _FRACTION_WORDS:
-            return value + _FRACTION_WORDS[follow[2]], at + 4
+        if follow[0] == "and" and follow[1] == "a" and follow[2] in FRACTION_WORDS:
+            return value + FRACTION_WORDS[follow[2]], at + 4
         return value, at + 1
     if word in {"a", "an"} and at + 1 < len(parts):
         return 1.0, at + 1
@@ -282,7 +189,7 @@ def measure_at(parts: list[Token], at: int, words: bool = True) -> tuple[Measure
     low, here = _value_at(parts, here)
     if low is None:
         bare, _, _ = unit_at(parts, here)
-        if bare is None or len(parts[here].low) < 3 or not (qualifiers or parts[here].low in _ALONE):
+        if bare is None or len(parts[here].low) < 3 or not (qualifiers or parts[here].low in ALONE):
             return None, at
         low = 1.0
     from_words = parts[here - 1].kind != "num"
@@ -297,7 +204,7 @@ def measure_at(parts: list[Token], at: int, words: bool = True) -> tuple[Measure
         second, next_at = (None, range_at)
         if range_at + 1 < len(parts) and (sign != "and" or between):
             follower = parts[range_at + 1]
-            if follower.kind == "num" or follower.low in _NUMBER_WORDS:
+            if follower.kind == "num" or follower.low in NUMBER_WORDS:
                 second, next_at = _value_at(parts, range_at + 1)
         if second is not None and second > low:
             same, after_same, _ = unit_at(parts, next_at)
@@ -368,23 +275,31 @@ def _qualifiers(parts: list[Token], at: int, found: list[str], sized: bool = Fal
     while at < len(parts):
         word = parts[at].low
         following = parts[at + 1].low if at + 1 < len(parts) else ""
-        if word == "a" and following in _SHOWN_QUALIFIERS | {"large", "small", "good", "big"} and not sized and (
-            following in _SHOWN_QUALIFIERS or (at + 2 < len(parts) and parts[at + 2].low in _ALONE)
+        if (
+            word == "a"
+            and following in SHOWN_QUALIFIERS | {"large", "small", "good", "big"}
+            and not sized
+            and (following in SHOWN_QUALIFIERS or (at + 2 < len(parts) and parts[at + 2].low in ALONE))
         ):
             at += 1
             continue
         if word in {"~", "≈", "±", "c"} and at + 1 < len(parts) and parts[at + 1].kind == "num":
             found.append("about")
             at += 1
-        elif (word, following) in {("up", "to"), ("at", "least"), ("at", "most"), ("just", "under"), ("just", "over"), ("a", "bit")} and (
-            word != "a" or (at + 2 < len(parts) and parts[at + 2].low in {"over", "under", "less"})
-        ):
+        elif (word, following) in {
+            ("up", "to"),
+            ("at", "least"),
+            ("at", "most"),
+            ("just", "under"),
+            ("just", "over"),
+            ("a", "bit"),
+        } and (word != "a" or (at + 2 < len(parts) and parts[at + 2].low in {"over", "under", "less"})):
             found.append(f"{word} {following}")
             at += 2
-        elif word in {"large", "small", "big", "good"} and following in _ALONE and not sized:
+        elif word in {"large", "small", "big", "good"} and following in ALONE and not sized:
             found.append(word)  # large pinch
             at += 1
-        elif word in _SHOWN_QUALIFIERS or (sized and word in QUALIFIERS):
+        elif word in SHOWN_QUALIFIERS or (sized and word in QUALIFIERS):
             found.append(word)
             at += 1
         elif word == "." and found:
@@ -405,7 +320,7 @@ def quantity_at(parts: list[Token], at: int) -> tuple[float | None, float | None
         return None, None, at
     if here + 1 < len(parts) and parts[here].low in {"-", "–", "—", "to", "or"}:
         follower = parts[here + 1]
-        if follower.kind == "num" or follower.low in _NUMBER_WORDS:
+        if follower.kind == "num" or follower.low in NUMBER_WORDS:
             high, after = _value_at(parts, here + 1)
             if high is not None and high > low:
                 return low, high, after

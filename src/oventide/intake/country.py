@@ -5,10 +5,19 @@ import re
 from oventide.formula.model import Line, Measures
 
 _EVIDENCE: tuple[tuple[str, str, str], ...] = (
-    ("au", r"20 ?ml (?:table|each|tbsp)|tablespoons? \(20 ?ml|20 ?ml tablespoon|\(20 ?ml each\)|fan-forced", "the text mentions {}"),
-    ("us", r"\bsticks? (?:of )?(?:\([^)]*\) )?(?:cold |soft |softened |melted )?(?:unsalted |salted )?butter|\d ?sticks?\b|all[- ]purpose|\bap flour\b|kosher salt|"
-           r"confectioners|powdered sugar|heavy (?:whipping )?cream|half-and-half|plastic wrap|\d ?°? ?F\b|[\d-]inch", "the text says {}"),
-)  # fmt: skip
+    (
+        "au",
+        r"20 ?ml (?:table|each|tbsp)|tablespoons? \(20 ?ml|20 ?ml tablespoon|\(20 ?ml each\)|fan-forced",
+        "the text mentions {}",
+    ),
+    (
+        "us",
+        r"\bsticks? (?:of )?(?:\([^)]*\) )?(?:cold |soft |softened |melted )?(?:unsalted |salted )?butter|"
+        r"\d ?sticks?\b|all[- ]purpose|\bap flour\b|kosher salt|confectioners|powdered sugar|"
+        r"heavy (?:whipping )?cream|half-and-half|plastic wrap|\d ?°? ?F\b|[\d-]inch",
+        "the text says {}",
+    ),
+)
 _SPOONS = re.compile(
     r"\b(?:cups?|tbsps?|tablespoons?|tsps?|teaspoons?|pints?|quarts?|fl\.? ?oz|sticks?|c\.)\b|\d ?[cTt]\b",
     re.IGNORECASE,

@@ -13,16 +13,19 @@ Section = Literal["ingredients", "method", "notes"]
 _SECTIONS: tuple[tuple[Section, str], ...] = (
     (
         "ingredients",
-        r"(?:the )?(?:ingredients?(?: list)?|you(?:'ll| will)? need|what you(?:'ll| will)? need|shopping list|formula|weights)(?: \(.*\))?",
+        r"(?:the )?(?:ingredients?(?: list)?|you(?:'ll| will)? need|what you(?:'ll| will)? "
+        r"need|shopping list|formula|weights)(?: \(.*\))?",
     ),
     (
         "method",
-        r"(?:the )?(?:methods?|directions?|instructions?|steps?|preparation|procedure|process|how to(?: make(?: it| them)?| do it)?|what to do|to make(?: the \w+)?|"
+        r"(?:the )?(?:methods?|directions?|instructions?|steps?|preparation|procedure|process|"
+        r"how to(?: make(?: it| them)?| do it)?|what to do|to make(?: the \w+)?|"
         r"making(?: the \w+)?|prep(?:aration)? steps|technique|assembly|baking instructions|make-?up)",
     ),
     (
         "notes",
-        r"(?:notes?|tips?|storage|cook'?s notes?|recipe notes?|variations?|equipment|to store|nutrition|make[- ]ahead|substitutions?|faq|about)",
+        r"(?:notes?|tips?|storage|cook'?s notes?|recipe notes?|variations?|equipment|to store|"
+        r"nutrition|make[- ]ahead|substitutions?|faq|about)",
     ),
 )
 _SECTION = tuple((name, re.compile(rf"^{pattern}\s*[:\-–—]?$", re.IGNORECASE)) for name, pattern in _SECTIONS)
@@ -32,29 +35,37 @@ _SECTION_PART = re.compile(
 
 _KINDS: tuple[tuple[ComponentKind, str], ...] = (
     ("wash", r"egg ?wash|\bwash\b|brushing|eggwash"),
-    ("preferment", r"\bsponge|poolish|\bbiga\b|pre-?ferment|levain|\bstarter\b|tangzhong|yudane|water roux|\broux\b|soaker|scald"),
+    ("preferment", r"\bsponge|poolish|\bbiga\b|pre-?ferment|levain|\bstarter\b|tangzhong|yudane|water "
+                   r"roux|\broux\b|soaker|scald"),
     ("dough", r"\bdoughs?\b"),
     ("filling", r"filling|stuffing|\bfill\b"),
     ("glaze", r"glaz|icing|frosting|syrup|drizzle|\bice\b"),
     ("topping", r"topping|crumb|streusel|sprinkl|finish|garnish|decorat|\btop\b|to serve|dusting"),
     ("spread", r"spread|\bpaste\b|smear|butter layer|\bschmear"),
-    ("dough", r"\bbuns?\b|\brolls?\b|\bbread|\bbase\b|\bmain\b|\bswirls?\b|\bscrolls?\b|\bsnails?\b|\bknots?\b|\bwheels?\b|\bpinwheels?\b"),
+    ("dough", r"\bbuns?\b|\brolls?\b|\bbread|\bbase\b|\bmain\b|\bswirls?\b|\bscrolls?\b|\bsnails?\b|"
+              r"\bknots?\b|\bwheels?\b|\bpinwheels?\b"),
     ("filling", r"custard|\bcream\b|jam|compote|\bcurd|butter|sugar|frangipane|mixture|cheese|apple|nut|fruit"),
 )  # fmt: skip
 _KIND = tuple((kind, re.compile(pattern, re.IGNORECASE)) for kind, pattern in _KINDS)
 
 _YIELD = re.compile(
-    r"^(?:recipe )?(?:makes?|yields?|serves?|servings?|portions?|quantity|for|enough for)\b\s*:?\s*(?:about |approx\.? |around )?(.+)$",
+    r"^(?:recipe )?(?:makes?|yields?|serves?|servings?|portions?|quantity|for|enough "
+    r"for)\b\s*:?\s*(?:about |approx\.? |around )?(.+)$",
     re.IGNORECASE,
 )
 _NUMBER_OF = re.compile(
-    r"\b(\d{1,3}|six|eight|nine|ten|twelve|a dozen)\b(?: to \d+|[-–]\d+)? ?(?:small |large |medium |soft |sweet |big |good )?(?:[a-z-]+ )?(?:"
-    r"rolls?|buns?|snails?|pieces?|swirls?|whirls?|wheels?|knots?|scrolls?|twists?|coils?|pinwheels?|spirals?|portions?|servings?|people|pcs)\b",
+    r"\b(\d{1,3}|six|eight|nine|ten|twelve|a dozen)\b(?: to \d+|[-–]\d+)? ?(?:small |"
+    r"large |medium |soft |sweet |big |good )?(?:[a-z-]+ )?(?:"
+    r"rolls?|buns?|snails?|pieces?|swirls?|whirls?|wheels?|knots?|scrolls?|twists?|coils?|"
+    r"pinwheels?|spirals?|portions?|servings?|people|pcs)\b",
     re.IGNORECASE,
 )
 _FACT = re.compile(
-    r"^(?:prep(?:aration)?(?: time)?|cook(?:ing)?(?: time)?|bak(?:e|ing) time|total(?: time)?|active(?: time)?|proving time|rising time|resting time|time|ready in|difficulty|"
-    r"skill level|course|cuisine|calories|author|source|from|tin|pan|tray|mould|equipment|oven|category|keywords?|print|jump to|rate|photo|by)\b\s*[:\-–]?",
+    r"^(?:prep(?:aration)?(?: time)?|cook(?:ing)?(?: time)?|bak(?:e|ing) time|total(?: "
+    r"time)?|active(?: time)?|proving time|rising time|resting time|time|ready in|"
+    r"difficulty|"
+    r"skill level|course|cuisine|calories|author|source|from|tin|pan|tray|mould|equipment|"
+    r"oven|category|keywords?|print|jump to|rate|photo|by)\b\s*[:\-–]?",
     re.IGNORECASE,
 )
 
@@ -132,7 +143,8 @@ def heading(line: str) -> Heading | None:
         return None
     if (
         re.search(
-            r",|\bfor (?:dusting|greasing|brushing|sprinkling|serving|rolling)|\bto (?:taste|dust|serve|sprinkle|brush)\b",
+            r",|\bfor (?:dusting|greasing|brushing|sprinkling|serving|rolling)|\bto (?:taste|dust|"
+            r"serve|sprinkle|brush)\b",
             name,
         )
         and not marked
@@ -306,8 +318,8 @@ def starts_with_verb(line: str) -> bool:
 def pieces_of(line: str) -> int | None:
     """The number of pieces that a line of yield names, or None where the line is no yield.
 
-    >>> pieces_of("Makes about 12"), pieces_of("Yield: 9 wheels"), pieces_of("9 snails, 20 cm square tin"), pieces_of("Salt")
-    (12, 9, 9, None)
+    >>> pieces_of("Makes about 12"), pieces_of("9 snails, 20 cm square tin"), pieces_of("Salt")
+    (12, 9, None)
     """
     text = bare_heading(line)
     inner = re.search(r"\((?:makes|serves|yields?|for)[^)]*\)", text, re.IGNORECASE)

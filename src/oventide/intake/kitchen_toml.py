@@ -33,7 +33,8 @@ _WORDS = {
 }
 _FIGURES = {
     "altitude": "altitude_m", "altitude_m": "altitude_m", "scale_step": "scale_step_g", "scale_step_g": "scale_step_g",
-    "fine_step": "fine_step_g", "fine_step_g": "fine_step_g", "fine_below": "fine_below_g", "fine_below_g": "fine_below_g",
+    "fine_step": "fine_step_g", "fine_step_g": "fine_step_g",
+    "fine_below": "fine_below_g", "fine_below_g": "fine_below_g",
 }  # fmt: skip
 KEYS = (*_ESTIMATES, *_WORDS, *_FIGURES, "room_by_hour", "assumed")
 

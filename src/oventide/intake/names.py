@@ -126,10 +126,12 @@ FILLERS = frozenset(
 SIZES = frozenset(["small", "medium", "large", "extra-large", "xl", "jumbo", "big"])
 
 _TRAILING = re.compile(
-    r"\s(?:for (?!all\b)|at room\b|at rt\b|at about\b|mixed (?:with|in)\b|dissolved\b|soaked\b|steeped\b|in (?:oil|brine|syrup|water|"
+    r"\s(?:for (?!all\b)|at room\b|at rt\b|at about\b|mixed (?:with|in)\b|dissolved\b|"
+    r"soaked\b|steeped\b|in (?:oil|brine|syrup|water|"
     r"small|pieces|cubes|chunks|slices)\b|as (?:needed|required|necessary|desired)\b|if (?!not\b)|until\b|plus\b|to "
     r"(?:taste|serve|dust|finish|glaze|sprinkle|brush|decorate|drizzle|top|grease|make|roll|coat|garnish|line|cover|"
-    r"scatter|bind|mix)\b|cut (?:into|in)\b|with\b|from (?:the|a|above|your)\b|divided\b|the same\b|per\b|or (?:as|so|to)\b)",
+    r"scatter|bind|mix)\b|cut (?:into|in)\b|with\b|from (?:the|a|above|your)\b|divided\b|"
+    r"the same\b|per\b|or (?:as|so|to)\b)",
     re.IGNORECASE,
 )
 _DASH = re.compile(r"\s[-–—]\s|[–—]")
@@ -195,8 +197,9 @@ def _prepares(words: list[str], at: int, end: int) -> bool:
 def split_name(text: str, groups: list[str]) -> NameParts:
     """Name and preparation of the text beside an amount. `groups` are the texts that stood in brackets.
 
-    >>> split_name("softened butter, cut up", [])
-    NameParts(name='butter', full='softened butter', beside=('cut up',), others=('cut up',), preparation=('softened', 'cut up'), alternative='')
+    >>> parts = split_name("softened butter, cut up", [])
+    >>> parts.name, parts.full, parts.preparation
+    ('butter', 'softened butter', ('softened', 'cut up'))
     """
     notes: list[str] = []
     inside: list[str] = []

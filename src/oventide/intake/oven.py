@@ -9,13 +9,15 @@ from oventide.units.temperature import celsius_from_fahrenheit
 
 _TEMPERATURE = re.compile(
     r"(?P<before>\b(?:fan|convection)[\s-]{1,2})?(?<![\d.,])(?P<low>\d{1,3}(?:[.,]\d)?)\s?(?:[-–]\s?(?P<high>\d{2,3})\s?)?"
-    r"(?P<unit>°\s?[CF]\b|º\s?[CF]\b|° |°|º|℃|℉|[CF]\b|degrees?\s?(?:celsius|centigrade|fahrenheit|c\b|f\b)?|deg\.?\s?[CF]?\b)",
+    r"(?P<unit>°\s?[CF]\b|º\s?[CF]\b|° |°|º|℃|℉|[CF]\b|degrees?\s?(?:celsius|centigrade|"
+    r"fahrenheit|c\b|f\b)?|deg\.?\s?[CF]?\b)",
     re.IGNORECASE,
 )
 _BARE_FAN = re.compile(r"\b(?P<low>1[2-9]\d|2[0-5]\d)\s(?P<kind>fan|convection|static)\b", re.IGNORECASE)
 _GAS = re.compile(r"\b(?:gas|regulo)(?:\s?mark|\s?m)?\.?\s?(?P<mark>½|1/2|\d{1,2})", re.IGNORECASE)
 _KIND_AFTER = re.compile(
-    r"^[\s,(/]{0,3}(?P<kind>fan(?:[ -]?(?:forced|assisted|bake|oven))?|convection|circulating|hot air|static|conventional|"
+    r"^[\s,(/]{0,3}(?P<kind>fan(?:[ -]?(?:forced|assisted|bake|oven))?|convection|"
+    r"circulating|hot air|static|conventional|"
     r"top[ /-](?:and|\+|&)?[ /-]?bottom(?: heat)?|deck|stone|normal oven|non-fan)\b",
     re.IGNORECASE,
 )

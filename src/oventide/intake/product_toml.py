@@ -33,24 +33,20 @@ from pydantic import ValidationError
 from oventide.errors import Complaint, Refusal, refuse
 from oventide.formula.model import COMPONENT_KINDS, EGG_CLASSES, Component, Formula, Line, Measures
 from oventide.intake.clean import check_size
-from oventide.intake.country import sentence_of, stated
+from oventide.intake.country import stated
 from oventide.intake.lines import read_lines
+from oventide.intake.product_toml_out import write as write
 from oventide.intake.toml_text import (
     estimate,
-    estimate_text,
     load,
-    number,
     only,
-    quoted,
+    sizes_mm,
     span,
-    span_text,
-    strings,
-    value,
 )
 from oventide.makeup.model import MakeUp, Tin
 from oventide.pantry.weights import weigh
 from oventide.timeline.procedure import STEP_KINDS, Procedure, Product, Span, Step, Target
-from oventide.units.measure import COUNTRIES, MILLIMETRES
+from oventide.units.measure import COUNTRIES
 
 _TOP = ("name", "formula_name", "spoons", "eggs", "spoons_because", "notes", "unread", "component", "makeup", "step")
 _COMPONENT = ("kind", "name", "lines")
@@ -73,16 +69,28 @@ _MAKEUP = (
     "sheet_width_mm",
     "pieces",
     "piece_g",
+    "sheets",
+    "seam_margin_mm",
     "kerf_mm",
     "trim_mm",
     "tin",
     "tins",
     "assumed",
 )
+_PLAIN = (
+    "sheet_length_mm",
+    "sheet_width_mm",
+    "pieces",
+    "piece_g",
+    "kerf_mm",
+    "trim_mm",
+    "tins",
+    "sheets",
+    "seam_margin_mm",
+)
 _STEP = ("do", "name", "minutes", "target", "ends_by", "where", "air", "covered", "oven", "text", "assumed")
 _MEASURES_OF_TARGET = ("rise", "core_c", "dough_c", "surface_c", "colour", "solid_fat")
 _SHAPES = ("square", "rectangle", "round", "sheet_pan")
-_FIGURE = r"(\d+(?:\.\d+)?(?:e[+-]?\d+)?)"
 
 
 def read(text: str) -> Product:
@@ -158,7 +166,8 @@ def _valid(build: Any, fields: dict[str, Any], field: str) -> Any:
     except ValidationError as error:
         complaints = [
             Complaint(
-                ".".join([field, *(str(part) for part in item["loc"])]), str(item.get("input", ""))[:60], item["msg"].rstrip(".") + ".",
+                ".".join([field, *(str(part) for part in item["loc"])]), str(item.get("input", ""))[:60],
+                item["msg"].rstrip(".") + ".",
                 "Correct this figure or word.",
             )
             for item in error.errors()
@@ -238,33 +247,13 @@ def _line(table: dict[str, Any], measures: Measures, field: str) -> Line:
     return line
 
 
-def _size(text: str, field: str) -> list[float]:
-    """Lengths [mm] of ``30 x 40 cm``."""
-    found = re.match(
-        rf"^\s*{_FIGURE}(?:\s*[x×]\s*{_FIGURE})?(?:\s*[x×]\s*{_FIGURE})?\s*(mm|cm|m|in|inch|inches)\s*$", text
-    )
-    if found is None:
-        raise refuse(
-            field,
-            text,
-            'A size such as "30 x 40 cm" is expected.',
-            "Write the lengths with x between, then mm, cm or in.",
-        )
-    factor = MILLIMETRES[found[4]]
-    return [round(float(part) * factor, 9) for part in found.groups()[:3] if part is not None]
-
-
 def _makeup(table: object) -> MakeUp:
     if not isinstance(table, dict):
         raise refuse("makeup", table, "The make-up is a table.", "Begin it with [makeup].")
     only(table, _MAKEUP, "makeup")
-    fields: dict[str, Any] = {
-        key: table[key]
-        for key in ("sheet_length_mm", "sheet_width_mm", "pieces", "piece_g", "kerf_mm", "trim_mm", "tins")
-        if key in table
-    }
+    fields: dict[str, Any] = {key: table[key] for key in _PLAIN if key in table}
     if "sheet" in table:
-        lengths = _size(_text(table["sheet"], "makeup.sheet"), "makeup.sheet")
+        lengths = sizes_mm(_text(table["sheet"], "makeup.sheet"), "makeup.sheet")
         if len(lengths) != 2:
             raise refuse(
                 "makeup.sheet",
@@ -294,7 +283,7 @@ def tin_from(text: str, field: str = "makeup.tin") -> Tin:
         raise refuse(
             field, text, f"A tin begins with its shape: {', '.join(_SHAPES)}.", 'Write "rectangle 30 x 20 x 5 cm".'
         )
-    lengths = _size(size, field)
+    lengths = sizes_mm(size, field)
     if shape in ("square", "round"):
         fields = {"length_mm": lengths[0], "width_mm": lengths[0]} | (
             {"depth_mm": lengths[1]} if len(lengths) > 1 else {}
@@ -360,136 +349,6 @@ def _target(text: str, field: str) -> Target:
 
 
 # -- writing ---------------------------------------------------------------------------------------------------
-
-
-def write(product: Product) -> str:
-    """TOML text that reads back as the same product."""
-    formula = product.formula
-    out = [f"name = {quoted(product.name)}"]
-    if formula.name != product.name:
-        out.append(f"formula_name = {quoted(formula.name)}")
-    out.append(f"spoons = {quoted(formula.measures.spoons)}  # whose cups and spoons: {' | '.join(COUNTRIES)}")
-    out.append(f"eggs = {quoted(formula.measures.eggs)}  # size class")
-    if product.notes:
-        out.append(f"notes = {quoted(product.notes)}")
-    if product.unread:
-        out.append("# Lines that were not understood; deal with them, then delete them.")
-        out.append(f"unread = {strings(product.unread)}")
-    because = sentence_of([line for part in formula.components for line in part.lines])
-    if because:
-        out.append(f"spoons_because = {quoted(because)}")
-    for component in formula.components:
-        out += [
-            "",
-            "[[component]]",
-            f"kind = {quoted(component.kind)}",
-            f"name = {quoted(component.name)}",
-            "lines = [",
-        ]
-        out += [f"  {_line_text(line, formula.measures, because)}," for line in component.lines]
-        out.append("]")
-    out += _makeup_text(product.makeup)
-    for step in product.procedure.steps:
-        out += _step_lines(step)
-    return "\n".join(out) + "\n"
-
-
-def _line_text(line: Line, measures: Measures, because: str) -> str:
-    """The line as written where it reads back the same; else a table that stands for itself."""
-    if (
-        line.text.strip()
-        and not re.match(r"^\s*-", line.text)
-        and tuple(stated(item, because) for item in read_lines(line.text, measures)) == (line,)
-    ):
-        return quoted(line.text)
-    table: dict[str, object] = {"text": line.text, "read": False, "name": line.name}
-    for key in ("amount", "amount_high", "unit", "ingredient"):
-        item = getattr(line, key)
-        if item is not None:
-            table[key] = item
-    if line.preparation:
-        table["preparation"] = line.preparation
-    if line.grams is not None:
-        table["grams"] = estimate_text(line.grams)
-    if line.assumed:
-        table["assumed"] = line.assumed
-    if line.offered:
-        table["offered"] = line.offered
-    return value(table)
-
-
-def _size_text(*lengths: float) -> str:
-    """Lengths in cm where that is exact, else in mm."""
-    in_cm = " x ".join(number(length / 10) for length in lengths) + " cm"
-    in_mm = " x ".join(number(length) for length in lengths) + " mm"
-    return in_cm if _size(in_cm, "") == list(lengths) else in_mm
-
-
-def _sized(*lengths: float) -> bool:
-    return all(0 < length < 1e6 for length in lengths) and _size(_size_text(*lengths), "") == list(lengths)
-
-
-def _makeup_text(makeup: MakeUp) -> list[str]:
-    out = ["", "[makeup]"]
-    length, width = makeup.sheet_length_mm, makeup.sheet_width_mm
-    if length is not None and width is not None and _sized(length, width):
-        out.append(
-            f"sheet = {quoted(_size_text(length, width))}  # rolled length x width; the log is as long as the width"
-        )
-    else:
-        out += [
-            f"{key} = {number(item)}"
-            for key, item in (("sheet_length_mm", length), ("sheet_width_mm", width))
-            if item is not None
-        ]
-    if makeup.pieces is not None:
-        out.append(f"pieces = {makeup.pieces}")
-    if makeup.piece_g is not None:
-        out.append(f"piece_g = {number(makeup.piece_g)}")
-    out += [
-        f"{key} = {number(item)}" for key, item in (("kerf_mm", makeup.kerf_mm), ("trim_mm", makeup.trim_mm)) if item
-    ]
-    tin = makeup.tin
-    if tin is not None:
-        out.append(
-            f"tin = {quoted(f'{tin.shape} {_size_text(tin.length_mm, tin.width_mm, tin.depth_mm)}')}  # inside: length x width x depth"
-        )
-    if makeup.tins != 1:
-        out.append(f"tins = {makeup.tins}")
-    if makeup.assumed:
-        out.append(f"assumed = {strings(makeup.assumed)}")
-    return out
-
-
-def _step_lines(step: Step) -> list[str]:
-    out = ["", "[[step]]", f"do = {quoted(step.kind)}"]
-    if step.name:
-        out.append(f"name = {quoted(step.name)}")
-    if step.minutes is not None:
-        out.append(f"minutes = {value(span_text(step.minutes.low, step.minutes.likely, step.minutes.high))}")
-    if step.target is not None:
-        aim = step.target
-        around = "" if aim.low is None and aim.high is None else f" ({_open(aim.low)} to {_open(aim.high)})"
-        out.append(f"target = {quoted(f'{aim.measure} {number(aim.value)}{around}')}")
-    if step.ends_by != "clock":
-        out.append(f"ends_by = {quoted(step.ends_by)}")
-    if step.where != ("oven" if step.kind == "bake" else "room"):
-        out.append(f"where = {quoted(step.where)}")
-    if step.air_c is not None:
-        out.append(f"air = {number(step.air_c)}")
-    if step.covered:
-        out.append("covered = true")
-    if step.oven_kind is not None:
-        out.append(f"oven = {quoted(step.oven_kind)}")
-    if step.text:
-        out.append(f"text = {quoted(step.text)}")
-    if step.assumed:
-        out.append(f"assumed = {strings(step.assumed)}")
-    return out
-
-
-def _open(item: float | None) -> str:
-    return "." if item is None else number(item)
 
 
 def is_product(table: Mapping[str, object]) -> bool:

@@ -11,7 +11,10 @@ from oventide.units.measure import MILLIMETRES
 _NUMBER = r"(\d{1,4}(?:[.,]\d{1,2}|[-\s]\d/\d|\s?[½¼¾])?)"
 _UNIT = r"(cm|mm|centimet(?:re|er)s?|inches|inch|in\b\.?|\"|″|”|'')?"
 _TWO = re.compile(
-    rf"(?<![\d.,/]){_NUMBER}\s?-?{_UNIT}\s?(?:x|×|\*|by)\s?{_NUMBER}\s?-?{_UNIT}(?:\s?(?:x|×|by)\s?{_NUMBER}\s?-?{_UNIT})?",
+    (
+        rf"(?<![\d.,/]){_NUMBER}\s?-?{_UNIT}\s?(?:x|×|\*|by)\s?{_NUMBER}\s?-?{_UNIT}(?:\s?(?:x|×|"
+        rf"by)\s?{_NUMBER}\s?-?{_UNIT})?"
+    ),
     re.IGNORECASE,
 )
 _ONE = re.compile(
@@ -43,7 +46,7 @@ def _millimetres(text: str, unit: str | None) -> float:
 
 
 def rectangles(text: str) -> list[Size]:
-    """Sizes of two or three lengths. Where no unit is written, centimetres are taken (inches under 20 by 20 with none metric about).
+    """Sizes of two or three lengths. Where no unit is written, centimetres are taken.
 
     >>> [(size.first_mm, size.second_mm) for size in rectangles("a 30 x 40 cm sheet in a 9x13 inch tin")]
     [(300.0, 400.0), (228.6, 330.2)]

@@ -11,12 +11,15 @@ _FRUIT_START = re.compile(
 _FRUITS = r"(?:lemons?|limes?|oranges?|grapefruits?|clementines?|mandarins?|tangerines?|satsumas?)"
 _PART = r"(?:zest|rind|peel|juice)"
 _OF_FRUIT = re.compile(
-    rf"^(?P<pre>.{{0,60}}?)\b(?P<first>{_PART})(?: (?:and|&|\+) (?P<middle>.{{0,30}}?)(?P<second>{_PART}))? (?:of |from |(?=(?:a |half|the )?[\d½¼¾]))"
+    rf"^(?P<pre>.{{0,60}}?)\b(?P<first>{_PART})(?: (?:and|&|\+) "
+    rf"(?P<middle>.{{0,30}}?)(?P<second>{_PART}))? (?:of |from |(?=(?:a |half|the "
+    rf")?[\d½¼¾]))"
     rf"(?P<amount>.{{0,30}}?)\b(?P<fruit>{_FRUITS})\b(?P<tail>.*)$",
     re.IGNORECASE,
 )
 _FRUIT_AFTER = re.compile(
-    rf"^(?P<amount>.{{0,40}}?)\b(?P<fruit>{_FRUITS})(?P<own>'s|’s|s'|s’)?(?P<comma>,)? ?\(?(?P<middle>(?:(?:finely|freshly|coarsely|the|grated|just|only) ){{0,3}})"
+    rf"^(?P<amount>.{{0,40}}?)\b(?P<fruit>{_FRUITS})(?P<own>'s|’s|s'|s’)?(?P<comma>,)? "
+    rf"?\(?(?P<middle>(?:(?:finely|freshly|coarsely|the|grated|just|only) ){{0,3}})"
     rf"(?P<first>zested|juiced|{_PART})(?: only)?(?: (?:and|&|\+) (?P<second>zested|juiced|{_PART}))?\)?(?P<tail>.*)$",
     re.IGNORECASE,
 )
@@ -114,7 +117,11 @@ def several(text: str) -> list[str]:
     if shared:
         measure, end = measure_at(tokens(shared[1]), 0)
         if measure is not None and end == len(tokens(shared[1])):
-            return [f"{shared[1]} {name.strip()}" for name in re.split(r",\s*(?:and\s+)?|\s+and\s+|\s*&\s*", shared[2]) if name.strip()]
+            return [
+                f"{shared[1]} {name.strip()}"
+                for name in re.split(r",\s*(?:and\s+)?|\s+and\s+|\s*&\s*", shared[2])
+                if name.strip()
+            ]
     joints = _outside(text, _JOINT)[:60]
     cut: list[str] = []
     start = 0
@@ -165,7 +172,10 @@ def fruit_parts(text: str) -> list[FruitPart]:
         if not word:
             continue
         part = "juice" if word.startswith("juic") else "zest"
-        how = [re.sub(r"\b(?:the|of)\b", "", pre).strip() if name == "first" else "", (groups["middle"] or "").strip() if name == "first" or "pre" in groups else ""]
+        how = [
+            re.sub(r"\b(?:the|of)\b", "", pre).strip() if name == "first" else "",
+            (groups["middle"] or "").strip() if name == "first" or "pre" in groups else "",
+        ]
         if word.endswith("ed"):
             how.append(word)
         if name == "first" and groups["second"] and "pre" in groups:

@@ -7,6 +7,7 @@ from typing import Any
 
 from oventide.errors import Complaint, Refusal, refuse
 from oventide.units.estimate import Estimate
+from oventide.units.measure import MILLIMETRES
 
 _ESCAPES = {"\\": "\\\\", '"': '\\"', "\n": "\\n", "\t": "\\t", "\r": "\\r", "\b": "\\b", "\f": "\\f"}
 _SPAN = re.compile(
@@ -153,3 +154,23 @@ def only(table: Mapping[str, object], allowed: tuple[str, ...], field: str) -> N
             )
             for key in unknown
         )
+
+
+_FIGURE = r"(\d+(?:\.\d+)?(?:e[+-]?\d+)?)"
+
+
+def sizes_mm(text: str, field: str) -> list[float]:
+    """Lengths [mm] of ``30 x 40 cm``."""
+    found = re.match(
+        rf"^\s*{_FIGURE}(?:\s*[x×]\s*{_FIGURE})?(?:\s*[x×]\s*{_FIGURE})?\s*(mm|cm|m|in|inch|inches)\s*$", text
+    )
+    if found is None:
+        raise refuse(
+            field,
+            text,
+            'A size such as "30 x 40 cm" is expected.',
+            "Write the lengths with x between, then mm, cm or in.",
+        )
+    factor = MILLIMETRES[found[4]]
+    values = [float(part) for part in found.groups()[:3] if part is not None]
+    return values if factor == 1.0 else [round(value * factor, 9) for value in values]
