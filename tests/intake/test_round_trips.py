@@ -132,7 +132,8 @@ def test_recipes_go_out_and_in(path: Path) -> None:
 
 
 def test_json_ld_written_by_others_is_read_by_its_words() -> None:
-    text = """<html><script type="application/ld+json">{"@graph": [{"@type": ["Recipe"], "name": "Seed &amp; salt rolls",
+    text = """<html><script type="application/ld+json">{"@graph": [{"@type": ["Recipe"],
+    "name": "Seed &amp; salt rolls",
     "recipeYield": ["8", "8 rolls"], "recipeIngredient": ["500 g bread flour", "300 g <b>water</b>", "10 g salt"],
     "recipeInstructions": [{"@type": "HowToSection", "itemListElement": [{"@type": "HowToStep",
     "text": "Knead 10 minutes."}]}, {"@type": "HowToStep", "text": "Bake at 220 C for 15 minutes."}]}]}</script>"""

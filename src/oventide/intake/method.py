@@ -18,6 +18,9 @@ from oventide.kitchen.model import OvenKind
 from oventide.makeup.model import MakeUp
 from oventide.timeline.procedure import Span, Step, StepKind, Target
 
+MOST_SENTENCES = 1500
+"""A method has no more sentences than this; what follows is left unread."""
+
 MOST_STEPS = 100
 """A method has no more steps than this; what follows is left unread."""
 
@@ -390,7 +393,8 @@ def read_method(sentences: list[str], oven: OvenKind | None = None) -> tuple[tup
     (['sheet', 'roll', 'cut'], 300.0, 12)
     """
     reader = _Reader(oven)
-    for sentence in sentences:
+    for sentence in sentences[:MOST_SENTENCES]:
         reader.read(sentence)
+    reader.left += sentences[MOST_SENTENCES:]
     steps, makeup = reader.finish()
     return steps, makeup, (*reader.pending, *reader.left)
