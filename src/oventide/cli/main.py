@@ -315,7 +315,7 @@ def ruler(
 
 @app.command()
 def serve(
-    port: Annotated[str, typer.Option(metavar="N", help="Port on this machine.")] = "8765",
+    port: Annotated[str, typer.Option(metavar="N", help="Port on this machine.")] = "8711",
 ) -> None:
     """Open the workbench for the browser of this machine."""
     from oventide.cli.serving import serve as serve_pages

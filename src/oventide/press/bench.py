@@ -12,8 +12,8 @@ import typst
 
 from oventide.press.model import BenchSheet, Paper
 
-_RATIOS = (1.0, 0.95, 0.9, 0.85, 0.8, 0.76)
-"""Sizes tried for one page, largest first. At the last one the clock is 16 pt, text 7.6 pt and nothing below 7 pt."""
+_RATIOS = (1.0, 0.95, 0.9, 0.85, 0.81, 0.78, 0.75, 0.72)
+"""Sizes tried for one page, largest first. At the last one the clock is 15 pt, text 7.2 pt and nothing below 7 pt."""
 _RATIO_TWO_PAGES = 0.95
 FACES = ("Atkinson Hyperlegible Next", "Libertinus Serif")
 TITLE_FACES = ("Besley", "Libertinus Serif")

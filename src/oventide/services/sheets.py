@@ -25,7 +25,7 @@ from oventide.services.wording import (
 from oventide.timeline.procedure import Product, Step
 
 MOST_ASSUMED = 28
-MOST_SOURCES = 12
+MOST_SOURCES = 9
 SHORT_TITLE = 40
 LONGEST_NOTES = 600
 _PLACES = {
