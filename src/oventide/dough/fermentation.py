@@ -67,6 +67,9 @@ from oventide.laws.uptake import left_after_uptake
 
 Array = NDArray[np.float64]
 
+SPEEDS = 5
+"""Figures that depend on temperature alone: see `speeds_at`."""
+
 
 @compiled
 def osmolality(y: Array, p: Array) -> float:
@@ -85,15 +88,12 @@ def leak_per_h(p: Array, volume: float) -> float:
 
 
 @compiled
-def _leak(y: Array, p: Array, temperature_c: float, made: float, h: float) -> float:
+def _leak(y: Array, p: Array, held: float, per_mmol: float, made: float, h: float) -> float:
     """CO2 lost over `h` hours while `made` is being made [mmol]; `y` is left as it is.
 
     Taken at half time; where the dough begins to let its gas go, in parts of half a minute, because the leak then
     grows within minutes.
     """
-    pressure = gas_pressure_kpa(p, temperature_c)
-    held = co2_held_mmol(p, temperature_c, pressure)
-    per_mmol = GAS_KPA_ML_PER_MMOL_K * (temperature_c + 273.15) / pressure
     bubbles = bubbles_from(y[CO2] + made, y[AIR], held)
     parts = 1
     if (p[P_DENSE_ML] + (bubbles + y[AIR]) * per_mmol) / p[P_FRESH_ML] > p[P_CRITICAL] - 6.0 * p[P_WIDTH]:
@@ -139,8 +139,30 @@ def ferment_step(y: Array, p: Array, temperature_c: float, dt_s: float) -> float
     Returns its heat [W per kg dough], the mean over the step. Readiness and starch are taken exactly over the
     step, sugar uptake backward in time, growth and leak by their means over the step.
     """
+    speeds = np.empty(SPEEDS)
+    speeds_at(p, temperature_c, speeds)
+    return ferment_at(y, p, speeds, dt_s)
+
+
+@compiled
+def speeds_at(p: Array, temperature_c: float, speeds: Array) -> None:
+    """Fill everything that depends on temperature alone, so that a kernel can keep it in a table.
+
+    Gas law, growth law, amylase relative to 30 °C, CO2 held by the liquids [mmol], volume of a mmol of gas [mL].
+    """
+    pressure = gas_pressure_kpa(p, temperature_c)
+    speeds[0] = gas_law(temperature_c, p)
+    speeds[1] = growth_law(temperature_c, p)
+    speeds[2] = arrhenius(temperature_c, p[P_AMYLASE_EA], 30.0)
+    speeds[3] = co2_held_mmol(p, temperature_c, pressure)
+    speeds[4] = GAS_KPA_ML_PER_MMOL_K * (temperature_c + 273.15) / pressure
+
+
+@compiled
+def ferment_at(y: Array, p: Array, speeds: Array, dt_s: float) -> float:
+    """`ferment_step` with what depends on temperature given by `speeds_at`."""
     h = dt_s / 3600.0
-    gas_rate = gas_law(temperature_c, p)
+    gas_rate = speeds[0]
 
     # readiness: 1 - a falls exponentially; the mean over the step is what counts
     unadapted = 1.0 - y[ADAPTED]
@@ -152,7 +174,7 @@ def ferment_step(y: Array, p: Array, temperature_c: float, dt_s: float) -> float
         y[ADAPTED] = 1.0 - unadapted * kept
 
     osm = osmolality(y, p)
-    grow = _grow(y, p, osm, growth_law(temperature_c, p), h)
+    grow = _grow(y, p, osm, speeds[1], h)
     yeast = y[YEAST] - 0.5 * grow
 
     alcohol = y[ETHANOL] * ETHANOL_MOLAR_G / p[P_WATER]
@@ -165,7 +187,7 @@ def ferment_step(y: Array, p: Array, temperature_c: float, dt_s: float) -> float
     sated = used / demand if demand > 1e-15 else y[HEXOSE] / (y[HEXOSE] + p[P_HEXOSE_HALF])
     y[HEXOSE] = hexose
 
-    freed = y[STARCH_SUGAR] * (1.0 - math.exp(-p[P_AMYLASE] * arrhenius(temperature_c, p[P_AMYLASE_EA], 30.0) * h))
+    freed = y[STARCH_SUGAR] * (1.0 - math.exp(-p[P_AMYLASE] * speeds[2] * h))
     y[STARCH_SUGAR] -= freed
     maltose = y[MALTOSE] + freed
     hungry = max(0.0, 1.0 - sated)
@@ -179,7 +201,7 @@ def ferment_step(y: Array, p: Array, temperature_c: float, dt_s: float) -> float
     made = used / p[P_SUGAR_PER_CO2]
     y[CO2_MADE] += made
     y[ETHANOL] += made
-    lost = _leak(y, p, temperature_c, made, h)
+    lost = _leak(y, p, speeds[3], speeds[4], made, h)
     y[CO2] += made - lost
     y[CO2_LOST] += lost
     return float(made * p[P_HEAT] / p[P_DOUGH_KG] / dt_s)

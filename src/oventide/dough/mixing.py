@@ -119,8 +119,8 @@ def dough_temperature_c(parts: Sequence[MixPart], heat: MixHeat, ice_kg: float =
     exchange = 0.0 if heat.room_c is None else heat.bowl_exchange
     return float(
         balance_temperature_c(
-            *_arrays(parts), _own_j(parts, heat, ice_kg), exchange, heat.room_c or 0.0, heat.fat_offset, heat.fat_fusion_j_kg,
-            ice_kg, ice_c,
+            *_arrays(parts), _own_j(parts, heat, ice_kg), exchange, heat.room_c or 0.0, heat.fat_offset,
+            heat.fat_fusion_j_kg, ice_kg, ice_c,
         )
     )  # fmt: skip
 

@@ -13,9 +13,11 @@ from numpy.typing import NDArray
 
 from oventide.compiled import compiled, compiled_over_members
 from oventide.dough.fat import solid_fat
-from oventide.dough.fermentation import ferment_step
-from oventide.dough.gas import relative_volume
+from oventide.dough.fermentation import SPEEDS, ferment_at, speeds_at
+from oventide.dough.gas import bubbles_from
 from oventide.dough.state import (
+    AIR,
+    CO2,
     CO2_MADE,
     ETHANOL,
     ETHANOL_MOLAR_G,
@@ -54,6 +56,29 @@ HOLD_OBSERVABLES = (
 NOBS = 12
 
 _GAMMA = 1.0 - 1.0 / math.sqrt(2.0)
+
+
+_TABLE_FROM_C, _TABLE_PER_K, _TABLE_ROWS = -10.0, 2.0, 141
+
+
+@compiled
+def _speeds_from(table: Array, p: Array, temperature_c: float, speeds: Array) -> None:
+    """What depends on temperature alone, from a member's table of half kelvins; beyond -10 to 60 °C reckoned anew."""
+    place = (temperature_c - _TABLE_FROM_C) * _TABLE_PER_K
+    if place < 0.0 or place >= _TABLE_ROWS - 1:
+        speeds_at(p, temperature_c, speeds)
+        return
+    row = int(place)
+    share = place - row
+    for k in range(SPEEDS):
+        speeds[k] = table[row, k] + share * (table[row + 1, k] - table[row, k])
+
+
+@compiled
+def _volume(y: Array, p: Array, speeds: Array) -> float:
+    """`dough.gas.relative_volume` with what depends on temperature alone from the table."""
+    gas = (bubbles_from(y[CO2], y[AIR], speeds[3]) + y[AIR]) * speeds[4]
+    return float((p[P_DENSE_ML] + gas) / p[P_FRESH_ML])
 
 
 @compiled
@@ -160,6 +185,9 @@ def _advance_member(
     volume, geometry = np.zeros(n), np.zeros(n)
     seen, seen_before = np.zeros(NOBS), np.zeros(NOBS)
     old_ferment = np.zeros(ferment.shape)
+    table, speeds = np.zeros((_TABLE_ROWS, SPEEDS)), np.zeros(SPEEDS)
+    for row in range(_TABLE_ROWS):
+        speeds_at(p, _TABLE_FROM_C + row / _TABLE_PER_K, table[row])
 
     # mass of dough per m² of floor, or per m of log; freshly mixed volume holds air
     whole = body[B_DENSITY] * (1.0 - fresh_air) * body[B_THICKNESS]
@@ -174,7 +202,8 @@ def _advance_member(
         capacity[first + i] = mass * body[B_HEAT_CAPACITY]
         latent[first + i] = mass * body[B_LATENT]
         warm[first + i] = temperature[i]
-        volume[i] = relative_volume(ferment[i], p, temperature[i])
+        _speeds_from(table, p, temperature[i], speeds)
+        volume[i] = _volume(ferment[i], p, speeds)
         geometry[i] = volume[i]
 
     bottom, top = conductances(shape, faces, geometry, body, fresh_air, has_bench, capacity, resistance, between)
@@ -218,8 +247,10 @@ def _advance_member(
                     old_ferment[i, k] = ferment[i, k]
                 mass = whole * (faces[i + 1] - faces[i])
                 middle_c = 0.5 * (temperature[i] + warm[first + i])
-                heat[first + i] = mass * ferment_step(ferment[i], p, middle_c, dt)
-                volume[i] = relative_volume(ferment[i], p, warm[first + i])
+                _speeds_from(table, p, middle_c, speeds)
+                heat[first + i] = mass * ferment_at(ferment[i], p, speeds, dt)
+                _speeds_from(table, p, warm[first + i], speeds)
+                volume[i] = _volume(ferment[i], p, speeds)
         sampled = sample < sample_at.shape[0] and sample_at[sample] == step
         if sampled or watch >= 0:
             bench_c = 0.0
