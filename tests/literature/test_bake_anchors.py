@@ -190,12 +190,12 @@ def test_open_tin_of_enriched_buns() -> None:
 def test_covered_then_open_is_done_but_too_pale() -> None:
     """Common practice: nine 85 g buns, 20 cm tin, fan 170 °C, 20 min covered, 10 open: done, golden, 6-10 %.
 
-    Done: yes. MISS in colour: ΔE 10.6 (straw) where golden begins at 20. MISS in loss: 4.0 % with cooling.
+    Done: yes. MISS in colour: ΔE 10.5 (straw) where golden begins at 20. MISS in loss: 4.0 % with cooling.
     """
     buns = bake(COVERED_20_OPEN_10)
     assert buns["core"] > 94.0
     assert buns["set"] > 0.98
-    assert buns["colour"] == pytest.approx(10.6, abs=0.5)
+    assert buns["colour"] == pytest.approx(10.5, abs=0.5)
     assert buns["loss_cooled"] == pytest.approx(4.0, abs=0.2)
     assert buns["base"] < 120.0  # the tried formulation had 134 °C and a bone-dry base
 

@@ -72,7 +72,7 @@ class OvenStage:
     sample_s: Array
     end_s: Array
     until: tuple[int, float, int] | None = None
-    longest_step_s: float = 10.0
+    longest_step_s: float = 15.0
 
 
 @dataclass(frozen=True)
@@ -225,7 +225,7 @@ def oven_stage(
     box[:, at.S_VAPOUR] = vapour_pa
     box[:, at.S_DOME] = around.dome
     if longest_step_s is None:
-        longest_step_s = 10.0 if oven_kind != "rack" else 60.0
+        longest_step_s = 15.0 if oven_kind != "rack" else 60.0
     return OvenStage(
         conductances=box,
         air_s=np.asarray(air_s, dtype=np.float64),

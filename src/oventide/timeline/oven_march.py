@@ -191,6 +191,7 @@ def march_member(
     horizon = sample_s[-1]
     work = np.empty((ROWS, n))
     flows = np.zeros(5)
+    ahead, trend = np.empty(n), np.zeros(n)
     T, W, S = temperature[m].copy(), water[m].copy(), set_share[m].copy()
     C, V, R, Y = colour[m].copy(), gas_volume[m].copy(), reached[m].copy(), yeast_moles[m].copy()
     T0, W0, S0, C0, V0, R0, Y0 = T.copy(), W.copy(), S.copy(), C.copy(), V.copy(), R.copy(), Y.copy()
@@ -215,10 +216,13 @@ def march_member(
         T0[:], W0[:], S0[:], C0[:], V0[:], R0[:], Y0[:] = T, W, S, C, V, R, Y
         obs0[:] = obs
         gone0 = gone
-        taken = implicit_step(T, W, V, mass[m], air, dt, par[m], stage[m], work, flows)
+        for i in range(n):
+            ahead[i] = T[i] + min(2.0, max(-2.0, trend[i] * dt))
+        taken = implicit_step(T, W, ahead, V, mass[m], air, dt, par[m], stage[m], work, flows)
         if taken < 0:
             balance[m, 3] += 1.0
             dt *= 0.4
+            trend[:] = 0.0
             if dt < 1e-4:
                 for rest in range(k, sample_s.shape[0]):
                     samples[m, rest] = np.nan
@@ -262,11 +266,13 @@ def march_member(
                 blend(R0, R, share, reached[m])
                 blend(Y0, Y, share, yeast_moles[m])
                 lost[m] = gone0 + share * (gone - gone0)
+        step = after - t
         t = after
         # few iterations and a calm state: longer steps
         change = 0.0
         for i in range(n):
             change = max(change, abs(T[i] - T0[i]))
+            trend[i] = (T[i] - T0[i]) / step
         grow = 1.6 if taken <= 3 else (1.15 if taken <= 4 else 0.7)
         if change > 4.0:
             grow = min(grow, 4.0 / change)
