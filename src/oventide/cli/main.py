@@ -15,6 +15,7 @@ from oventide.errors import Refusal, refuse
 if TYPE_CHECKING:
     from pydantic import BaseModel
 
+    from oventide.press.model import Paper, SheetUnits
     from oventide.services.answers import Scaling
     from oventide.timeline.procedure import Product
 
@@ -88,7 +89,7 @@ TinSize = Annotated[
 Tins = Annotated[str | None, typer.Option(metavar="N", help="How many tins.")]
 Kerf = Annotated[str | None, typer.Option(metavar="MM", help="Loss at each cut, in mm.")]
 Trim = Annotated[str | None, typer.Option(metavar="MM", help="Cut off each end of the log, in mm.")]
-Paper = Annotated[str, typer.Option(metavar="PAPER", help="a4 or letter.")]
+PaperSize = Annotated[str, typer.Option("--paper", metavar="PAPER", help="a4 or letter.")]
 Output = Annotated[str, typer.Option("--output", "-o", metavar="FILE", help="Where to write the PDF.")]
 
 
@@ -133,6 +134,12 @@ def _made_up(
         kerf_mm=asking.number(kerf, "kerf", 0, 10, "mm"),
         trim_mm=asking.number(trim, "trim", 0, 200, "mm"),
     )
+
+
+def _paper(asked: str) -> "Paper":
+    from oventide.cli.opening import choice
+
+    return "letter" if choice(asked, "paper", ("a4", "letter")) == "letter" else "a4"
 
 
 def _version(asked: bool) -> None:
@@ -254,7 +261,7 @@ def sheet(
     output: Output,
     kitchen: KitchenFile = None,
     ready_by: ReadyBy = None,
-    paper: Paper = "a4",
+    paper: PaperSize = "a4",
     units: Annotated[str, typer.Option(metavar="UNITS", help="metric, or us for ounces beside grams.")] = "metric",
     pieces: Pieces = None,
     piece_g: PieceG = None,
@@ -275,8 +282,8 @@ def sheet(
 
     check_target(output)
     clock = asking.clock(ready_by)
-    page = "letter" if choice(paper, "paper", ("a4", "letter")) == "letter" else "a4"
-    shown = "us" if choice(units, "units", ("metric", "us")) == "us" else "metric"
+    page = _paper(paper)
+    shown: SheetUnits = "us" if choice(units, "units", ("metric", "us")) == "us" else "metric"
     seeded, count = asking.whole_number(seed, "seed", 0, 2**31 - 1), asking.whole_number(members, "members", 1, 4096)
     scaling = _scaling(pieces, piece_g, dough_g, flour_g, factor)
     product, place = open_product(formula, spoons, eggs), open_kitchen(kitchen) or usual_kitchen()
@@ -298,15 +305,15 @@ def ruler(
     tin: TinSize = None,
     kerf: Kerf = None,
     trim: Trim = None,
-    paper: Paper = "a4",
+    paper: PaperSize = "a4",
     spoons: Spoons = None,
     eggs: Eggs = None,
 ) -> None:
     """The cut marks as a paper ruler, 1 : 1."""
-    from oventide.cli.opening import choice, open_product, write_whole
+    from oventide.cli.opening import open_product, write_whole
     from oventide.services.sheets import ruler_pdf
 
-    page = "letter" if choice(paper, "paper", ("a4", "letter")) == "letter" else "a4"
+    page = _paper(paper)
     product = _made_up(open_product(formula, spoons, eggs), sheet, pieces, tin, None, kerf, trim)
     write_whole(output, ruler_pdf(product, page))
     if output != "-":

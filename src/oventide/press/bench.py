@@ -32,7 +32,7 @@ def compile_pdf(template: str, inputs: dict[str, str]) -> bytes:
     """A template of this room with its data, as a PDF."""
     with as_file(files("oventide.press")) as root:
         return typst.compile(
-            root.joinpath(template).read_bytes(),
+            str(root / template),
             format="pdf",
             root=str(root),
             sys_inputs=inputs,
@@ -44,7 +44,7 @@ def page_count(template: str, inputs: dict[str, str]) -> int:
     """Pages that a document takes, asked of its `<pages>` mark."""
     with as_file(files("oventide.press")) as root:
         answer = typst.query(
-            root.joinpath(template).read_bytes(),
+            str(root / template),
             "<pages>",
             field="value",
             one=True,

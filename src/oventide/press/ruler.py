@@ -46,7 +46,7 @@ def strips(log_length_mm: float, cut_marks_mm: tuple[float, ...], strip_mm: floa
     last = len(places) - 2
     parts: list[dict[str, Any]] = []
     for index, (begin, end) in enumerate(pairwise(places)):
-        cuts = [
+        cuts: list[dict[str, Any]] = [
             {"at": mark - begin, "name": str(number), "words": f"{_shown(mark)} mm"}
             for number, mark in enumerate(cut_marks_mm, start=1)
             if begin - 1e-6 <= mark <= end + 1e-6

@@ -285,11 +285,13 @@ def bench_sheet(
     """
     sized, _, scaled_by = scaled(product, scaling)
     weights = weigh(product, scaling, kitchen)
+    makeup: MakeUpAnswer | None = None
+    left_open: tuple[str, ...] = ()
     try:
-        makeup, left_open = make_up(sized, drawings=False), ()
+        makeup = make_up(sized, drawings=False)
     except Refusal as refusal:
         # a sheet of weights is of use where the make-up is not given yet; what lacks is printed
-        makeup, left_open = None, tuple(str(complaint) for complaint in refusal.complaints)
+        left_open = tuple(str(complaint) for complaint in refusal.complaints)
     steps = _foreseen_steps(sized, forecast, makeup, kitchen) if forecast else _written_steps(sized, makeup, kitchen)
     assumed = _once(
         (
