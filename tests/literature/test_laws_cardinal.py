@@ -1,6 +1,6 @@
 """Cardinal temperatures and acidity of sourdough organisms against a published author's figures, misses included.
 
-Gänzle, Ehmann, Hammes 1998 (Appl Environ Microbiol 64:2616) and a published letter of the author, read in excerpt (gaenzle-1998):
+Gänzle, Ehmann, Hammes 1998 (Appl Environ Microbiol 64:2616) and a letter of the author, excerpt (gaenzle-1998):
 C. milleri best 28, half 20 and 32, quarter 14 and 34, none 8 and 35 °C; L. sanfranciscensis best 32-33, half 20 and
 37, quarter 15 and 39, none 4 and 41 °C.
 """

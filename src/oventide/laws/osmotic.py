@@ -11,7 +11,7 @@ def osmotic_brake(osmolality: float, half_osmolality: float, steepness: float) -
     >>> osmotic_brake(3.3, 3.3, 2.5)
     0.5
     """
-    return 1.0 / (1.0 + (max(0.0, osmolality) / half_osmolality) ** steepness)
+    return float(1.0 / (1.0 + (max(0.0, osmolality) / half_osmolality) ** steepness))
 
 
 @compiled
