@@ -13,6 +13,7 @@ from oventide.web.app import create_app
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 PHONE = {"width": 390, "height": 844}
+PLAIN = "Plain rolls\n\n500 g flour\n310 g water\n7 g instant yeast\n9 g salt\n\nBake at 200C for 20 minutes."
 DESK = {"width": 1440, "height": 900}
 PAGES = [
     "/", "/paste", "/about", "/kitchens/new", "/kitchens/lantern-quay-bakehouse", "/formulas/{key}",
@@ -69,7 +70,7 @@ def test_from_a_paste_to_the_bench_sheet(quiet_page, address: str, recipe: str) 
     before = page.locator("output").all_inner_texts()
     box = flour.get_by_label("Weight of line")
     box.fill("500")
-    page.wait_for_function("document.querySelector('[name=note]') && document.body.innerText.includes('not saved yet')")
+    page.get_by_text("changed, not saved yet").first.wait_for()
     after = page.locator("output").all_inner_texts()
     assert box.input_value() == "500", "what is being typed is left alone"
     assert after != before, "the other lines' shares follow"
@@ -79,13 +80,13 @@ def test_from_a_paste_to_the_bench_sheet(quiet_page, address: str, recipe: str) 
     assert page.get_by_text("a larger sheet").is_visible()
 
     page.get_by_role("link", name="Make-up").click()
-    drawn = page.locator(".drawing svg").first.inner_html()
+    drawn = page.locator("#d-tin svg").inner_html()
     page.get_by_label("Pieces").fill("16")
     page.get_by_label("Pieces").press("Tab")
-    page.wait_for_function("document.body.innerText.includes('16 ×')")
-    assert page.locator(".drawing svg").first.inner_html() or drawn
+    page.get_by_text("16 × ").first.wait_for()
+    assert page.locator("#d-tin svg").inner_html() != drawn, "the tin is drawn anew"
 
-    page.get_by_role("link", name="Tide").click()
+    page.get_by_role("link", name="Tide", exact=True).click()
     page.get_by_label("Ready by").fill("07:30")
     page.get_by_role("button", name="Foresee").click()
     assert page.locator(".chart.wide svg").is_visible()
@@ -121,7 +122,7 @@ def test_by_keyboard_alone(quiet_page, address: str) -> None:
     page.keyboard.press("Enter")
     page.wait_for_url("**/paste")
     go_to("text")
-    page.keyboard.type("Plain rolls\n\n500 g flour\n310 g water\n7 g instant yeast\n9 g salt\n\nBake at 200C for 20 minutes.")
+    page.keyboard.type(PLAIN)
     go_to("Read it")
     page.keyboard.press("Enter")
     page.wait_for_url("**/reading")
@@ -140,24 +141,33 @@ def test_by_keyboard_alone(quiet_page, address: str) -> None:
     page.wait_for_url("**/sheet")
 
 
-@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
-@pytest.mark.parametrize("dark", ["light", "dark"])
+def faults_of(page, path: str) -> list[str]:
+    """What axe finds on the page that is open."""
+    found = Axe().run(page).response["violations"]
+    return [f"{path}: {v['id']} {[node['target'] for node in v['nodes']][:3]}" for v in found]
+
+
+TOUCHED = (
+    "button, select, input:not([type=hidden]), summary, nav a, .berths a, a.go, a.plain, label.tick"
+)
+
+
+@pytest.mark.parametrize(("size", "dark"), [(PHONE, "light"), (DESK, "dark")], ids=["phone by day", "desk by night"])
 def test_axe_finds_nothing(quiet_page, address: str, key: str, recipe: str, size: dict[str, int], dark: str) -> None:
     page = quiet_page
     page.set_viewport_size(size)
     page.emulate_media(color_scheme=dark)
-    axe = Axe()
-    faults = []
+    faults: list[str] = []
     for path in PAGES:
         page.goto(address + path.format(key=key))
-        faults += [f"{path}: {v['id']} {[n['target'] for n in v['nodes']][:3]}" for v in axe.run(page).response["violations"]]
+        faults += faults_of(page, path)
         wide = page.evaluate("document.documentElement.scrollWidth")
         if wide > size["width"]:
             faults.append(f"{path}: {wide} px wide")
     page.goto(address + "/paste")
     page.get_by_label("The recipe, ingredients and method").fill(recipe)
     page.get_by_role("button", name="Read it").click()
-    faults += [f"reading: {v['id']} {[n['target'] for n in v['nodes']][:3]}" for v in axe.run(page).response["violations"]]
+    faults += faults_of(page, "reading")
     assert faults == [], "\n".join(faults)
 
 
@@ -175,11 +185,11 @@ def test_what_is_touched_is_large_enough(quiet_page, address: str, key: str) -> 
     for path in PAGES:
         page.goto(address + path.format(key=key))
         small += page.evaluate(
-            """path => [...document.querySelectorAll('button, select, input:not([type=hidden]), summary, nav a, .berths a, a.go, a.plain, label.tick')]
+            """([path, touched]) => [...document.querySelectorAll(touched)]
             .filter(e => e.offsetParent && !(/checkbox|radio/.test(e.type)))
             .map(e => [path, e.innerText || e.name, Math.round(e.getBoundingClientRect().height)])
             .filter(row => row[2] < 44)""",
-            path,
+            [path, TOUCHED],
         )
     assert small == []
 

@@ -81,8 +81,8 @@ def test_every_address_is_asked_for_by_a_test(route) -> None:
 def contexts() -> list[tuple[str, type[PageContext]]]:
     from oventide.web.pages import refused
 
-    return sorted({(route.name, route.context) for route in ROUTES if route.context} | {("refused", refused.Shown)},
-                  key=lambda pair: pair[0])  # fmt: skip
+    found = {(route.name, context) for route in ROUTES if (context := route.context())}
+    return sorted(found | {("refused", refused.Shown)}, key=lambda pair: pair[0])
 
 
 def names_in(environment: Environment, source: str) -> set[str]:

@@ -103,7 +103,9 @@ def test_midnight_and_days() -> None:
      (97, "over 50\u202fmin")],
 )  # fmt: skip
 def test_a_time_that_is_not_reached_is_told_as_a_bound(missed: int | None, words: str) -> None:
-    because = "Yeast." if missed is None else f"Yeast. In {missed} of 100 kitchens it is not reached in the time looked at."
+    because = "Yeast."
+    if missed is not None:
+        because += f" In {missed} of 100 kitchens it is not reached in the time looked at."
     told = _words(Reading(name="minutes", unit="min", p5=40, p50=45, p95=50, because=because), Units())
     assert words in told or told.replace("40\u202fmin–", "40–") == words
 

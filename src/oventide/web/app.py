@@ -83,7 +83,7 @@ def create_app(
                 return refusal_page(request, 413, refused.TOO_LARGE)
             ask = ask_of(request, form)
             try:
-                answer = await run_in_threadpool(route.handler, ask)
+                answer = await run_in_threadpool(lambda: route.handler()(ask))
             except NotOnShelf as refusal:
                 return refusal_page(request, 404, refusal.complaints)
             except Refusal as refusal:

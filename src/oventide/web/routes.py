@@ -1,25 +1,17 @@
-"""Every page: its address, its handler, and its template's name. A new page is one line here."""
+"""Every page: its address and its name. A new page is one line here, a module and a template of that name.
+
+A page's module is loaded when it is first asked for (or by the thread that warms the rooms after the start), since
+some pages reach rooms that take seconds to load.
+"""
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from importlib import import_module
+from types import ModuleType
+from typing import cast
 
 from oventide.web.ask import Answer, Ask
 from oventide.web.context import PageContext
-from oventide.web.pages import (
-    about,
-    formula,
-    kitchen,
-    makeup,
-    paper,
-    paste,
-    reading,
-    revisions,
-    ruler,
-    sheet,
-    shelf,
-    tide,
-    units,
-)  # fmt: skip
 
 GET = ("GET",)
 POST = ("POST",)
@@ -28,28 +20,39 @@ BOTH = ("GET", "POST")
 
 @dataclass(frozen=True)
 class Route:
-    """One line of the table; `context` is None where the address never shows a page."""
+    """One line of the table: oventide.web.pages.<name> holds `handle` and, where it shows a page, `Shown`."""
 
     path: str
     name: str
-    handler: Callable[[Ask], Answer]
-    context: type[PageContext] | None
     methods: tuple[str, ...] = GET
+    deed: str = "handle"
+
+    def module(self) -> ModuleType:
+        """The page's module."""
+        return import_module(f"oventide.web.pages.{self.name}")
+
+    def handler(self) -> Callable[[Ask], Answer]:
+        """What answers."""
+        return cast(Callable[[Ask], Answer], getattr(self.module(), self.deed))
+
+    def context(self) -> type[PageContext] | None:
+        """What the page shows; None where the address never shows a page."""
+        return cast(type[PageContext] | None, getattr(self.module(), "Shown", None))
 
 
 ROUTES: tuple[Route, ...] = (
-    Route("/", "shelf", shelf.handle, shelf.Shown),
-    Route("/paste", "paste", paste.handle, paste.Shown),
-    Route("/reading", "reading", reading.handle, reading.Shown, POST),
-    Route("/formulas/{key}", "formula", formula.handle, formula.Shown, BOTH),
-    Route("/formulas/{key}/make-up", "makeup", makeup.handle, makeup.Shown, BOTH),
-    Route("/formulas/{key}/tide", "tide", tide.handle, tide.Shown),
-    Route("/formulas/{key}/sheet", "sheet", sheet.handle, sheet.Shown),
-    Route("/formulas/{key}/sheet.pdf", "paper", paper.handle_sheet, None),
-    Route("/formulas/{key}/ruler", "ruler", ruler.handle, ruler.Shown),
-    Route("/formulas/{key}/ruler.pdf", "paper", paper.handle_ruler, None),
-    Route("/formulas/{key}/revisions", "revisions", revisions.handle, revisions.Shown, BOTH),
-    Route("/kitchens/{key}", "kitchen", kitchen.handle, kitchen.Shown, BOTH),
-    Route("/units", "units", units.handle, None, POST),
-    Route("/about", "about", about.handle, about.Shown),
+    Route("/", "shelf"),
+    Route("/paste", "paste"),
+    Route("/reading", "reading", POST),
+    Route("/formulas/{key}", "formula", BOTH),
+    Route("/formulas/{key}/make-up", "makeup", BOTH),
+    Route("/formulas/{key}/tide", "tide"),
+    Route("/formulas/{key}/sheet", "sheet"),
+    Route("/formulas/{key}/sheet.pdf", "paper", deed="handle_sheet"),
+    Route("/formulas/{key}/ruler", "ruler"),
+    Route("/formulas/{key}/ruler.pdf", "paper", deed="handle_ruler"),
+    Route("/formulas/{key}/revisions", "revisions", BOTH),
+    Route("/kitchens/{key}", "kitchen", BOTH),
+    Route("/units", "units", POST),
+    Route("/about", "about"),
 )

@@ -8,25 +8,23 @@ import uvicorn
 
 from oventide.errors import Refusal, refuse
 from oventide.web.app import create_app
+from oventide.web.routes import ROUTES
 
 HOST = "127.0.0.1"
 PORT = 8711
 _LOG = logging.getLogger("oventide.web")
 
 
-def _warm(app_shelf: object, forecasts: object) -> None:
-    """Run one small forecast, so that the first one that the baker asks for does not wait for a compiler."""
-    from oventide.services import foreseeing
-    from oventide.services.shelf import Shelf
+def _warm() -> None:
+    """Load every page, then run one small forecast, so that no first click waits for a loader or a compiler."""
+    for route in ROUTES:
+        route.module()
+    from oventide.services.demo_bake import warm
 
-    assert isinstance(app_shelf, Shelf)
-    del forecasts
     try:
-        products = app_shelf.products()
-        if products:
-            foreseeing.foresee(products[0].content, foreseeing.usual_kitchen(), members=8)
+        warm()
     except Refusal as refusal:
-        _LOG.info("The rooms could not be warmed with the newest formula: %s", refusal)
+        _LOG.warning("The forecast could not be warmed: %s", refusal)
 
 
 def serve(
@@ -49,7 +47,7 @@ def serve(
     server = uvicorn.Server(config)
     shown = f"[{host}]" if ":" in host else host
     say(f"Oventide is on http://{shown}:{port}/  (stop with Ctrl+C)")
-    threading.Thread(target=_warm, args=(app.state.shelf, app.state.forecasts), daemon=True, name="warm").start()
+    threading.Thread(target=_warm, daemon=True, name="warm").start()
     server.run()
 
 
