@@ -131,7 +131,7 @@ def _air_c(where: str, kitchen: Kitchen | None) -> float | None:
 
 
 def _degrees(celsius: float) -> str:
-    return f"{celsius:.1f}".removesuffix(".0") + " °C"
+    return (f"{celsius:.0f}" if celsius >= 30 else f"{celsius:.1f}".removesuffix(".0")) + " °C"
 
 
 def _detail(
@@ -200,6 +200,22 @@ def _foreseen_steps(
     return tuple(steps)
 
 
+_AIMS = {
+    "rise": ("risen × ", 1, ""), "core_c": ("core ", 0, " °C"), "dough_c": ("dough ", 0, " °C"),
+    "surface_c": ("surface ", 0, " °C"), "colour": ("colour ΔE ", 0, ""),
+}  # fmt: skip
+
+
+def _target_words(step: Step) -> str:
+    """The aim that the formula gives for a step, with its band."""
+    aim = step.target
+    if aim is None or aim.measure not in _AIMS:
+        return ""
+    before, digits, after = _AIMS[aim.measure]
+    band = f" ({aim.low:.{digits}f}–{aim.high:.{digits}f})" if aim.low is not None and aim.high is not None else ""
+    return f"{before}{aim.value:.{digits}f}{after}{band}"
+
+
 def _made_before(product: Product) -> list[SheetStep]:
     """A line for each preferment: it is ripe before the first step, and its own time is not part of the forecast."""
     return [
@@ -226,6 +242,8 @@ def _written_steps(product: Product, makeup: MakeUpAnswer | None, kitchen: Kitch
     """The steps as the formula gives them, where nothing was foreseen."""
     elapsed, steps, said = 0.0, _made_before(product), ""
     for number, step in enumerate(product.procedure.steps, start=1):
+        if step.kind == "keep":
+            continue
         words, said = step.text if step.text != said else "", step.text
         minutes = step.minutes
         duration = ""
@@ -240,6 +258,7 @@ def _written_steps(product: Product, makeup: MakeUpAnswer | None, kitchen: Kitch
                 detail=_detail(step, None, makeup, kitchen),
                 words=_tied(words),
                 duration=_tied(duration),
+                target=_tied(_target_words(step)),
             )
         )
         elapsed += minutes.likely if minutes is not None else 0.0
