@@ -45,7 +45,7 @@ def test_choi_okos_at_20_c(component: int, first: int, printed: float) -> None:
 
 
 def test_heat_capacity_against_chens_rule() -> None:
-    """ASHRAE, same chapter, Chen (1985): c = 4.19 - 2.30 x_s - 0.628 x_s³ kJ/kgK (from memory); to 3 %."""
+    """ASHRAE (`ashrae-foods`), Chen (1985): c = 4.19 - 2.30 x_s - 0.628 x_s³ kJ/kgK (from memory); to 3 %."""
     for solids in (0.55, 0.64):
         scale = solids / 0.64
         ours = dough_physics(

@@ -3,6 +3,9 @@
 import math
 
 from oventide.compiled import compiled
+from oventide.evidence.parameters import load
+
+_HENRY_SLOPE_K = load("bake").value("spring.henry_slope")
 
 
 @compiled
@@ -14,7 +17,7 @@ def carbon_dioxide_kept(temperature_c: float, start_c: float) -> float:
     """
     if temperature_c <= start_c:
         return 1.0
-    return math.exp(2400.0 * (1.0 / (temperature_c + 273.15) - 1.0 / (start_c + 273.15)))
+    return math.exp(_HENRY_SLOPE_K * (1.0 / (temperature_c + 273.15) - 1.0 / (start_c + 273.15)))
 
 
 @compiled

@@ -13,7 +13,7 @@ SUCROSE_CRYSTAL_KG_M3 = 1588.0
 
 
 def saturated_sucrose(temperature_c: float) -> float:
-    """Sucrose in its saturated solution [kg/kg], 0-100 °C (Charles 1960).
+    """Sucrose in its saturated solution [kg/kg], 0-100 °C (Charles 1960; source `sucrose-solubility`).
 
     >>> round(saturated_sucrose(20.0), 3), round(saturated_sucrose(60.0), 3)
     (0.666, 0.742)
