@@ -163,7 +163,8 @@ def _axis(unit: str, low: float, high: float, units: Units) -> Axis:
         return _temperature_axis(low, high, units)
     if unit == "%" and high > 40:
         return Axis(((0.0, 0.0), (100.0, 1.0)), (0.0, 25.0, 50.0, 75.0, 100.0))
-    return _plain_axis(0.0 if unit == "%" else min(1.0, low), high)
+    floor = 0.0 if unit == "%" else 1.0 if low > 0.9 else low  # mixing air may hold a rise a hair under ×1
+    return _plain_axis(floor, high)
 
 
 def _panel(tide: Tide, others: Sequence[Tide], units: Units) -> Panel:

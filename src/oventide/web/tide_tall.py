@@ -66,7 +66,7 @@ def tall_chart(forecast: Forecast, panels: Sequence[Panel], clock: Clock) -> Mar
         parts.append(box(LABELS, above, LANE, below - above, f"tc-block {cls}", pattern))
         parts.append(text(0, above + 19, clock.at(start), 17, cls="tc-number"))
         name = step_name(step, forecast)
-        for at_row, words in enumerate(_wrapped(f"{step.index + 1} {name}", 15)[: 3 if below - above > 70 else 2]):
+        for at_row, words in enumerate(_wrapped(f"{step.index + 1} {name}", 13)[: 3 if below - above > 70 else 2]):
             parts.append(text(0, above + 37 + 17 * at_row, words, 14.5))
     for track, step in enumerate(step for step in steps if _has_window(step, clock)):
         above, below = y(step.end.earliest_min), y(step.end.latest_min)
@@ -127,10 +127,10 @@ def _column(panel: Panel, left: float, wide: float, bottom: float, y: Down, edge
     for at_row, word in enumerate(_wrapped(panel.name, 12)[:2]):
         parts.append(text(left, 16 + 15 * at_row, word, min(14.0, wide / (0.6 * len(word))), cls="tc-name"))
     ticks = panel.axis.ticks
-    shown = [ticks[0], ticks[-1]] if not panel.axis.bend else [ticks[0], panel.axis.bend[0], ticks[-1]]
+    shown = [ticks[0], panel.axis.bend[0] if panel.axis.bend else ticks[-1]]
     parts.append(text(left, 46, panel.unit, 13, cls="tc-soft"))
     for place, value in enumerate(shown):
-        anchor = "start" if place == 0 else "end" if place == len(shown) - 1 else "middle"
+        anchor = "start" if place == 0 else "middle" if panel.axis.bend else "end"
         parts.append(text(x(value), HEAD - 6, panel.figure(value).split("\u202f")[0], 12, anchor, "tc-soft"))
         parts.append(line(x(value), HEAD, x(value), bottom, "tc-grid"))
     return "".join(parts)

@@ -17,7 +17,7 @@ from oventide.web.readings import step_name
 from oventide.web.svg import at, box, line, path, text, width_of
 from oventide.web.tide_marks import Mark, aims_of, place_class
 
-LEFT = 140.0
+LEFT = 150.0
 RIGHT = 26.0
 FLAG = 16.0
 FLAG_ROW = 23.0
