@@ -31,12 +31,14 @@ def _cache_home() -> Path:
 
 
 def _source_digest() -> str:
-    """A digest of the sources that compiled code can reach: the rooms up to the timeline."""
+    """A digest of what compiled code is made of: the rooms up to the timeline, and the figures frozen into them."""
     digest = hashlib.sha256(numba.__version__.encode())
     root = Path(__file__).parent
     for room in ("matter", "laws", "dough", "bake", "timeline"):
         for path in sorted((root / room).glob("*.py")):
             digest.update(path.read_bytes())
+    for path in sorted((root / "evidence" / "data").glob("*.toml")):
+        digest.update(path.read_bytes())
     return digest.hexdigest()[:16]
 
 

@@ -91,13 +91,13 @@ def leak_per_h(p: Array, volume: float) -> float:
 def _leak(y: Array, p: Array, held: float, per_mmol: float, made: float, h: float) -> float:
     """CO2 lost over `h` hours while `made` is being made [mmol]; `y` is left as it is.
 
-    Taken at half time; where the dough begins to let its gas go, in parts of half a minute, because the leak then
+    Taken at half time; where the dough begins to let its gas go, in parts of eighty seconds, because the leak then
     grows within minutes.
     """
     bubbles = bubbles_from(y[CO2] + made, y[AIR], held)
     parts = 1
-    if (p[P_DENSE_ML] + (bubbles + y[AIR]) * per_mmol) / p[P_FRESH_ML] > p[P_CRITICAL] - 6.0 * p[P_WIDTH]:
-        parts = max(1, math.ceil(120.0 * h))
+    if (p[P_DENSE_ML] + (bubbles + y[AIR]) * per_mmol) / p[P_FRESH_ML] > p[P_CRITICAL] - 5.0 * p[P_WIDTH]:
+        parts = max(1, math.ceil(45.0 * h))
     co2, lost = y[CO2], 0.0
     for _ in range(parts):
         bubbles = bubbles_from(co2 + 0.5 * made / parts, y[AIR], held)

@@ -103,6 +103,11 @@ def bench_readings(reader: Reader, trace: StepTrace) -> list[Reading]:
     return found
 
 
+def handled_readings(reader: Reader, trace: StepTrace) -> list[Reading]:
+    """While it is cut and set in the tin: how warm and how firm."""
+    return [dough_temperature(reader, trace), _firmness(reader, trace)]
+
+
 def chill_readings(reader: Reader, trace: StepTrace) -> list[Reading]:
     """A short chill: the outside that knife and hand feel, and the core, which takes far longer."""
     limit = thresholds().getting_soft

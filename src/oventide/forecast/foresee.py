@@ -27,6 +27,7 @@ from oventide.timeline.trace import StepTrace, Trace
 Array = NDArray[np.float64]
 Progress = Callable[[float], None]
 
+SCOUTS = 16
 READY_QUANTILE = 0.95
 """The start is planned so that this share of the kitchens is ready by the time asked."""
 
@@ -37,8 +38,8 @@ _COLD = {
     "sheet": cold.bench_readings,
     "spread": cold.bench_readings,
     "roll": cold.bench_readings,
-    "cut": cold.bench_readings,
-    "tin": cold.bench_readings,
+    "cut": cold.handled_readings,
+    "tin": cold.handled_readings,
     "chill": cold.chill_readings,
     "proof": cold.proof_readings,
 }
@@ -89,23 +90,28 @@ def foresee(
 ) -> Forecast:
     """Forecast a batch in a kitchen. `ready_by_min` is the minute of the day when it is to be ready.
 
-    The timeline is run once, or twice where the room's temperature follows the clock and the clock hangs on the
-    timeline's own length.
+    Where the room's temperature follows the clock, the clock hangs on the timeline's own length: a few kitchens are
+    then sent ahead to find that length.
     """
     check_procedure(batch.procedure)
     ensemble = ensemble_for(kitchen, members, seed)
-    runs = 2 if ready_by_min is not None and kitchen.room_by_hour else 1
     total_min = _planned_min(batch.procedure)
-    trace, start_min = None, None
-    for turn in range(runs):
-        start_min = None if ready_by_min is None else ready_by_min - total_min
-        clock = Clock(None if start_min is None else (start_min / 60.0) % 24.0)
-        told = None if progress is None else _part_of(progress, turn, runs)
-        trace = run_timeline(batch, kitchen, ensemble, clock, told)
-        total_min = float(np.quantile(_ready_s(trace), READY_QUANTILE)) / 60.0
-    assert trace is not None
-    start_min = None if ready_by_min is None else ready_by_min - total_min
+    if ready_by_min is not None and kitchen.room_by_hour:
+        scouts = ensemble_for(kitchen, min(members, SCOUTS), seed)
+        clock = _clock(ready_by_min, _planned_min(batch.procedure))
+        total_min = _total_min(run_timeline(batch, kitchen, scouts, clock))
+    trace = run_timeline(batch, kitchen, ensemble, _clock(ready_by_min, total_min), progress)
+    start_min = None if ready_by_min is None else ready_by_min - _total_min(trace)
     return _read(trace, batch, kitchen, product, start_min)
+
+
+def _clock(ready_by_min: float | None, total_min: float) -> Clock:
+    return Clock(None if ready_by_min is None else ((ready_by_min - total_min) / 60.0) % 24.0)
+
+
+def _total_min(trace: Trace) -> float:
+    """Minutes from the first step to being ready, in the share of the kitchens that the plan is made for."""
+    return float(np.quantile(_ready_s(trace), READY_QUANTILE)) / 60.0
 
 
 def _planned_min(procedure: Procedure) -> float:
@@ -118,16 +124,12 @@ def _ready_s(trace: Trace) -> Array:
     return steps[-1].start_s + steps[-1].duration_s
 
 
-def _part_of(progress: Progress, turn: int, runs: int) -> Progress:
-    return lambda share: progress((turn + share) / runs)
-
-
 def _window(seconds: Array) -> Window:
     earliest, likely, latest = (float(value) / 60.0 for value in np.quantile(seconds, (0.05, 0.5, 0.95)))
     return Window(earliest_min=earliest, likely_min=likely, latest_min=latest)
 
 
-def _readings(reader: Reader, trace: StepTrace, altitude_m: float) -> list[Reading]:
+def _readings(reader: Reader, trace: StepTrace, batch: Batch, altitude_m: float) -> list[Reading]:
     kind = trace.step.kind
     if kind == "mix":
         return hot.mix_readings(reader, trace)
@@ -136,7 +138,7 @@ def _readings(reader: Reader, trace: StepTrace, altitude_m: float) -> list[Readi
     if kind == "bake":
         return hot.bake_readings(reader, trace, altitude_m)
     if kind == "glaze":
-        return hot.glaze_readings(reader, trace)
+        return hot.glaze_readings(reader, trace, batch.glaze)
     return hot.cool_readings(reader, trace) if kind == "cool" else []
 
 
@@ -159,7 +161,7 @@ def _read(trace: Trace, batch: Batch, kitchen: Kitchen, product: str, start_min:
                 where=step.step.where,
                 air_c=setting if setting is not None else step.step.air_c,
                 covered=step.step.covered,
-                readings=tuple(_readings(reader, step, kitchen.altitude_m)),
+                readings=tuple(_readings(reader, step, batch, kitchen.altitude_m)),
                 action=words.action,
                 target=words.target,
                 outside=words.outside,

@@ -1,12 +1,17 @@
 """Readings of the bowl, the oven and what follows it: mix, bake, glaze, cool."""
 
 import numpy as np
+from numpy.typing import NDArray
 
 from oventide.bake.colour import colour_word
+from oventide.bake.glaze import Glaze, coating_window_c, on_surface
 from oventide.forecast.model import Reading
 from oventide.forecast.reading import Reader
+from oventide.formula.composition import Composition
 from oventide.matter.water import air_pressure_pa, boiling_point_c
 from oventide.timeline.trace import StepTrace
+
+Array = NDArray[np.float64]
 
 MIX_LAW = (
     "The bowl's heat balance: every ingredient at its temperature, the mixer's friction, the flour taking up water."
@@ -14,9 +19,11 @@ MIX_LAW = (
 HEAT_LAW = "Heat comes through the tin and the top, and the water in the crumb holds it near its boiling point."
 COLOUR_LAW = "The crust browns with its temperature once it is dry, faster with sugar, milk and egg."
 LOSS_LAW = "Vapour leaves by the open top, less through a cover, and goes on leaving while the buns cool."
+GLAZE_LAW = "A glaze thins with heat and dissolves more of its sugar; thin it soaks in, thicker it coats."
 COOL_LAW = "The hot bun gives its heat and some steam to the room's air."
 MIX_SOURCES = ("hydration-heat-trade",)
 HEAT_SOURCES = ("zanoni-1993", "baik-1999")
+GLAZE_SOURCES = ("sucrose-viscosity", "sucrose-solubility")
 COLOUR_SOURCES = ("zanoni-1995-browning",)
 BELOW_BOILING_C = 6.0
 """Done inside: core within this of the boiling point (our choice, so that it holds at altitude too)."""
@@ -76,13 +83,43 @@ def _colour_in_range(trace: StepTrace) -> bool:
     return float(np.median(trace.at_end("surface_c"))) >= BROWNING_VALID_FROM_C
 
 
-def glaze_readings(reader: Reader, trace: StepTrace) -> list[Reading]:
-    """The hot surface that takes the glaze."""
-    return [
-        reader.read("crust surface at the first stroke", "°C", trace.at_start("surface_c"), COOL_LAW, HEAT_SOURCES),
+def glaze_readings(reader: Reader, trace: StepTrace, composition: Composition | None) -> list[Reading]:
+    """The hot surface that takes the glaze, and what this glaze does on it."""
+    surface = trace.at_start("surface_c")
+    found = [
+        reader.read("crust surface at the first stroke", "°C", surface, COOL_LAW, HEAT_SOURCES),
         reader.read("crust surface at the last stroke", "°C", trace.at_end("surface_c"), COOL_LAW, HEAT_SOURCES),
-        reader.read("core", "°C", trace.at_end("core_c"), COOL_LAW, HEAT_SOURCES),
     ]
+    if composition is not None and composition.water_g > 0.0:
+        found += _on_the_crust(reader, trace, surface, composition)
+    found.append(reader.read("core", "°C", trace.at_end("core_c"), COOL_LAW, HEAT_SOURCES))
+    return found
+
+
+def _on_the_crust(reader: Reader, trace: StepTrace, surface: Array, composition: Composition) -> list[Reading]:
+    """How thick the glaze is on the hot crust, and when it stops soaking in."""
+    other = composition.starch_g + composition.protein_g + composition.fibre_g
+    glaze = Glaze(composition.sugars_g, composition.water_g, composition.fat_g, other)
+    # sugar's figures end at 95 °C, and a wet glaze holds the crust below boiling anyway
+    met = np.minimum(surface, 95.0)
+    viscosity = np.array([glaze.at(float(celsius)).viscosity_pa_s for celsius in met])
+    word = on_surface(glaze, float(np.median(met))).word
+    stiff_c, soaks_c = coating_window_c(glaze)
+    found = [
+        reader.read(
+            f"glaze at the first stroke ({word})", "Pa·s", viscosity, GLAZE_LAW, GLAZE_SOURCES,
+            valid=float(np.median(surface)) <= 95.0,
+        ),
+    ]  # fmt: skip
+    for words, celsius in (
+        ("minutes until it coats and no longer soaks in", soaks_c),
+        ("minutes until it is too stiff", stiff_c),
+    ):
+        if 20.0 < celsius < 94.0:
+            seconds = trace.first_passage("surface_c", celsius, rising=False)
+            horizon = float(trace.sample_s[-1])
+            found.append(reader.read(words, "min", seconds, GLAZE_LAW, GLAZE_SOURCES, horizon=horizon, scale=1 / 60))
+    return found
 
 
 def cool_readings(reader: Reader, trace: StepTrace) -> list[Reading]:

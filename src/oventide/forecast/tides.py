@@ -45,8 +45,7 @@ def _curve(step: StepTrace, observable: str) -> tuple[Array, Array]:
     """Minutes on the likely clock (T,) and values (M, T) from the step's likely start to its likely end."""
     length = float(np.median(step.duration_s))
     start = float(np.median(step.start_s))
-    inside = step.sample_s[step.sample_s < length]
-    seconds = np.append(inside, length)
-    curve = step.curve(observable)
-    values = np.stack([np.interp(seconds, step.sample_s, row) for row in curve])
-    return (start + seconds) / 60.0, values
+    inside = step.sample_s < length
+    last = step.at(observable, np.full(step.start_s.size, length))
+    values = np.column_stack([step.curve(observable)[:, inside], last])
+    return (start + np.append(step.sample_s[inside], length)) / 60.0, values

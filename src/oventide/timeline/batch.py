@@ -29,6 +29,7 @@ class Batch:
     lines: tuple[Line, ...]
     """Every line that goes into the bowl, preferments included."""
     wash: Wash = "none"
+    glaze: Composition | None = None
     pantry: Pantry | None = None
     assumed: tuple[str, ...] = ()
 
@@ -86,9 +87,18 @@ def batch_of(product: Product, pantry: Pantry | None = None) -> Batch:
         geometry=found,
         lines=lines,
         wash=_wash(product, pantry),
+        glaze=_glaze(product, pantry),
         pantry=pantry,
         assumed=tuple(assumed),
     )
+
+
+def _glaze(product: Product, pantry: Pantry | None) -> Composition | None:
+    """The glaze as one composition; None where there is none or a weight of it is not known."""
+    lines = tuple(line for component in product.formula.of_kind("glaze") for line in component.lines)
+    if not lines or any(line.grams is None or line.ingredient is None for line in lines):
+        return None
+    return compose(lines, pantry)
 
 
 def _wash(product: Product, pantry: Pantry | None) -> Wash:

@@ -14,6 +14,7 @@ from oventide.evidence.parameters import Parameter, draw
 
 Array = NDArray[np.float64]
 
+
 @dataclass(frozen=True)
 class Ensemble:
     """`members` kitchens: values (M,) by room of evidence and parameter name, and the parameters themselves."""

@@ -26,31 +26,37 @@ class Body:
     form: Form
     shape: Literal["slab", "cylinder"]
     thickness_m: Array
-    side_factor: Array
-    """(M,) surface that exchanges heat over the top surface alone, where the sides count."""
+    top_factor: Array
+    """(M,) surface that exchanges heat like the top, over the top's own: its share of the sides."""
+    bottom_factor: Array
 
 
 def bowl(volume_m3: float, draws: Mapping[str, Array]) -> Body:
     """Dough in its bowl or tub."""
-    depth = draws["container.bowl_depth"] * volume_m3 ** (1 / 3)
-    return Body("bowl", "slab", depth, np.ones_like(depth))
+    return _lump("bowl", draws["container.bowl_depth"], volume_m3, draws)
 
 
 def block(volume_m3: float, draws: Mapping[str, Array]) -> Body:
     """Dough flattened and wrapped for the fridge."""
-    depth = draws["container.block_depth"] * volume_m3 ** (1 / 3)
-    return Body("block", "slab", depth, np.ones_like(depth))
+    return _lump("block", draws["container.block_depth"], volume_m3, draws)
+
+
+def _lump(form: Form, depth_share: Array, volume_m3: float, draws: Mapping[str, Array]) -> Body:
+    """A slab of a square plan, d = s·V^(1/3) thick; its sides, 4ad on a plan a², are shared out to top and bottom."""
+    sides = 1.0 + draws["container.side_share"] * 2.0 * depth_share**1.5
+    return Body(form, "slab", depth_share * volume_m3 ** (1 / 3), sides, sides)
 
 
 def sheet(geometry: Geometry, members: int) -> Body:
     """The pinned-out sheet, with its spread once that is on."""
     thickness = np.full(members, geometry.thickness_mm / 1000)
-    return Body("sheet", "slab", thickness, np.ones(members))
+    return Body("sheet", "slab", thickness, np.ones(members), np.ones(members))
 
 
 def log(geometry: Geometry, members: int) -> Body:
     """The rolled-up log."""
-    return Body("log", "cylinder", np.full(members, geometry.log_diameter_mm / 1000), np.ones(members))
+    diameter = np.full(members, geometry.log_diameter_mm / 1000)
+    return Body("log", "cylinder", diameter, np.ones(members), np.ones(members))
 
 
 def tin_area_m2(tin: Tin) -> float:
@@ -80,4 +86,4 @@ def pieces(geometry: Geometry, footprint: float, volume_m3: float, draws: Mappin
     height = volume_m3 / footprint
     radius = (footprint / np.pi) ** 0.5
     sides = 1.0 + draws["tin.side_share"] * 2.0 * height / radius
-    return Body("pieces", "slab", np.full_like(sides, height), sides)
+    return Body("pieces", "slab", np.full_like(sides, height), sides, np.ones_like(sides))

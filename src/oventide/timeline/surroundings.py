@@ -86,9 +86,10 @@ def surround(
     air_s, air_c = air_history(step, kitchen, ensemble, clock, start_s, horizon_s)
     film = _film(step, kitchen, draws)
     top = _series(film, draws["cover.resistance"]) if step.covered else film
-    top = top * body.side_factor
+    top = top * body.top_factor
     on_bench = body.form == "sheet" and step.where in ("room", "bench")
     bottom = draws["tin.base_film"] if body.form == "pieces" else _series(film, draws["container.wall_resistance"])
+    bottom = bottom * body.bottom_factor
     return Surroundings(air_s, air_c, np.ascontiguousarray(top), np.ascontiguousarray(bottom), on_bench)
 
 

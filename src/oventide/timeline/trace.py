@@ -19,7 +19,7 @@ class StepTrace:
 
     index: int
     step: Step
-    kernel: Literal["mix", "hold", "oven"]
+    kernel: Literal["mix", "hold", "oven", "rest"]
     names: tuple[str, ...]
     start_s: Array
     """(M,) since the first step began [s]."""

@@ -1,0 +1,121 @@
+"""Steps before the oven: the make-up changes the dough's body, the hold kernel carries it on."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from oventide.dough.state import P_DENSE_ML, P_FRESH_ML
+from oventide.evidence.parameters import load
+from oventide.timeline import shape
+from oventide.timeline.door import gas_at_door
+from oventide.timeline.hold import HOLD_OBSERVABLES, Bench, DoughPhysics, HoldStage, advance_hold
+from oventide.timeline.passage import (
+    HOLD_SAMPLES,
+    Passage,
+    ended_by_target,
+    horizon_s,
+    means,
+    planned_s,
+    samples_to,
+    worked_through,
+)
+from oventide.timeline.procedure import Step
+from oventide.timeline.surroundings import Clock, surround
+from oventide.timeline.trace import StepTrace
+
+Array = NDArray[np.float64]
+
+
+def make_up(dough: Passage, step: Step) -> None:
+    """Change the body where the step does: flattened for the fridge, pinned out, rolled up, cut, set in the tin."""
+    geometry, members, form = dough.batch.geometry, dough.members, dough.body.form
+    if step.kind == "retard" and form == "bowl":
+        dough.body = shape.block(dough.fresh_volume_m3(), dough.draws)
+    elif step.kind == "sheet" and form != "sheet":
+        room = dough.ensemble.of("kitchen")["room"]
+        temperature, _ = means(dough)
+        warming = np.where(temperature < room, dough.draws["hands.sheet_work"], 0.0)
+        worked_through(dough, warming, dough.draws["gas.sheeting_loss"])
+        dough.body = shape.sheet(geometry, members)
+    elif step.kind == "roll" and form == "sheet":
+        worked_through(dough, _spread_warming(dough))
+        dough.body = shape.log(geometry, members)
+    elif step.kind in ("cut", "tin", "proof") and form != "pieces":
+        worked_through(dough)
+        dough.body = pieces_of(dough)
+        dough.shaped_rise = _rise_now(dough)
+
+
+def _rise_now(dough: Passage) -> Array:
+    gas, _ = gas_at_door(dough.hold.temperature_c, dough.hold.ferment, dough.p, dough.faces())
+    return np.asarray((dough.p[:, P_DENSE_ML] + gas) / dough.p[:, P_FRESH_ML])
+
+
+def _spread_warming(dough: Passage) -> Array:
+    """Temperature step of the log when the spread, at about room temperature, is rolled in [°C]."""
+    share = dough.batch.spread_share
+    temperature, _ = means(dough)
+    spread_c = dough.ensemble.of("kitchen")["room"] + dough.draws["spread.temperature_above_room"]
+    return np.asarray(share * (spread_c - temperature))
+
+
+def pieces_of(dough: Passage) -> shape.Body:
+    batch = dough.batch
+    spread_m3 = batch.spread_share * batch.made_up.mass_g * 1e-6
+    volume = (dough.fresh_volume_m3() + spread_m3) / batch.geometry.pieces
+    proofed = load("dough").value("proof.shaped_high")
+    dough.footprint_m2 = shape.footprint_m2(batch.geometry, proofed, load("timeline").value("tin.most_spread"))
+    return shape.pieces(batch.geometry, dough.footprint_m2, volume, dough.draws)
+
+
+def out_of_oven(dough: Passage, step: Step, index: int, begun: Array, clock: Clock) -> StepTrace:
+    length = planned_s(step, dough.ensemble)
+    horizon = horizon_s(step, length, load("timeline").value("horizon.least"))
+    around = surround(step, dough.body, dough.kitchen, dough.ensemble, clock, begun, horizon)
+    bench = _bench(dough, around.air_c[:, 0]) if around.on_bench else None
+    physics = dough.batch.physics
+    ones = np.ones(dough.members)
+    dense = DoughPhysics(
+        physics.density * ones,
+        physics.heat_capacity * ones,
+        physics.conductivity * dough.draws["dough.conductivity_factor"],
+        physics.milk_fat_share * ones,
+    )
+    sample_s = samples_to(horizon, HOLD_SAMPLES, length)
+
+    def stage(end_s: Array) -> HoldStage:
+        return HoldStage(
+            shape=dough.body.shape,
+            faces=dough.faces(),
+            thickness_m=np.ascontiguousarray(dough.body.thickness_m),
+            h_bottom=around.h_bottom,
+            h_top=around.h_top,
+            air_s=around.air_s,
+            air_c=around.air_c,
+            bench=bench,
+            rise_free=True,
+            sample_s=sample_s,
+            end_s=end_s,
+            until=None,
+        )
+
+    facts = {"shaped_rise": dough.shaped_rise.copy(), "air_c": around.air_c[:, 0].copy()}
+    run = advance_hold(dough.hold, stage(length), dense, dough.p, dough.draws)
+    trace = StepTrace(index, step, "hold", HOLD_OBSERVABLES, begun, run.end_s, sample_s, run.samples, facts)
+    ended = ended_by_target(trace, step, dough.shaped_rise)
+    if ended is not None:
+        run = advance_hold(dough.hold, stage(ended), dense, dough.p, dough.draws)
+        trace = StepTrace(index, step, "hold", HOLD_OBSERVABLES, begun, ended, sample_s, run.samples, facts)
+    dough.hold = run.end
+    return trace
+
+
+def _bench(dough: Passage, start_c: Array) -> Bench:
+    values = load("timeline")
+    kind, ones = dough.kitchen.bench, np.ones(dough.members)
+    return Bench(
+        conductivity=values.value(f"bench.{kind}.conductivity") * ones,
+        volumetric_heat=values.value(f"bench.{kind}.volumetric_heat") * ones,
+        thickness_m=np.ascontiguousarray(dough.draws["bench.thickness"]),
+        contact_resistance=np.ascontiguousarray(dough.draws["bench.contact_resistance"]),
+        start_c=np.ascontiguousarray(start_c),
+    )
