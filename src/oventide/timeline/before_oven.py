@@ -59,6 +59,7 @@ def _spread_warming(dough: Passage) -> Array:
 
 
 def pieces_of(dough: Passage) -> shape.Body:
+    """The cut pieces as they stand in the tin; sets the footprint that they are reckoned to have."""
     batch = dough.batch
     spread_m3 = batch.spread_share * batch.made_up.mass_g * 1e-6
     volume = (dough.fresh_volume_m3() + spread_m3) / batch.geometry.pieces
@@ -68,6 +69,7 @@ def pieces_of(dough: Passage) -> shape.Body:
 
 
 def out_of_oven(dough: Passage, step: Step, index: int, begun: Array, clock: Clock) -> StepTrace:
+    """Carry the dough through one step in the room, the fridge or the prover, and look past its end."""
     length = planned_s(step, dough.ensemble)
     horizon = horizon_s(step, length, load("timeline").value("horizon.least"))
     around = surround(step, dough.body, dough.kitchen, dough.ensemble, clock, begun, horizon)
