@@ -4,7 +4,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.stats import rankdata
 
 from oventide.timeline.ensemble import Ensemble
 
@@ -77,6 +76,8 @@ class Drivers:
 
 def _centred_ranks(rows: Array) -> Array:
     """Ranks of each row, centred and of length one, so that a dot product is a rank correlation."""
+    from scipy.stats import rankdata  # here, since it takes a second to load
+
     ranks = rankdata(rows, axis=1)
     ranks = ranks - ranks.mean(axis=1, keepdims=True)
     length = np.sqrt(np.square(ranks).sum(axis=1, keepdims=True))

@@ -5,6 +5,7 @@ from numpy.typing import NDArray
 
 from oventide.bake.colour import colour_word
 from oventide.bake.glaze import Glaze, coating_window_c, on_surface
+from oventide.evidence.parameters import load
 from oventide.forecast.model import Reading
 from oventide.forecast.reading import Reader
 from oventide.formula.composition import Composition
@@ -46,7 +47,11 @@ def mix_readings(reader: Reader, trace: StepTrace) -> list[Reading]:
     found = [reader.read("dough temperature", "°C", trace.at_end("mean_c"), MIX_LAW, MIX_SOURCES)]
     if "liquid_c" in facts:
         law = "Liquid temperature that brings this dough to its wanted temperature, by the same heat balance."
-        found.append(reader.read("liquid temperature", "°C", facts["liquid_c"], law, MIX_SOURCES))
+        limits = load("mixing")
+        coldest, hottest = limits.value("mixing.liquid_coldest"), limits.value("mixing.liquid_hottest")
+        # a liquid that would have to be colder than it can be poured counts as not reached, and stands at that limit
+        needed = np.where(facts["liquid_c"] < coldest, np.inf, np.minimum(facts["liquid_c"], hottest))
+        found.append(reader.read("liquid temperature", "°C", needed, law, MIX_SOURCES, horizon=coldest))
     if "ice_g" in facts and float(np.median(facts["ice_g"])) > 0.5:
         law = "Part of the liquid as ice, because the liquid alone can't be poured cold enough."
         found.append(reader.read("ice in place of liquid", "g", facts["ice_g"], law, ("ice-table",)))

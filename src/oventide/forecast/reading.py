@@ -30,7 +30,9 @@ def because_words(law: str, drivers: tuple[Driver, ...], not_reached: float = 0.
     """The reason: the law in a sentence, what the spread follows, and which measurement would narrow it."""
     parts = [law]
     if not_reached > 0.005:
-        parts.append(f"In {round(100 * not_reached)} of 100 kitchens it is not reached in the time looked at.")
+        parts.append(
+            f"In {max(1, round(100 * not_reached))} of 100 kitchens it is not reached within what was looked at."
+        )
     if drivers:
         first = drivers[0]
         shares = [f"{percent_words(first.share)} of its spread follows {first.what}"]

@@ -29,6 +29,8 @@ def make_up(dough: Passage, step: Step) -> None:
     """Change the body where the step does: flattened for the fridge, pinned out, rolled up, cut, set in the tin."""
     geometry, members, form = dough.batch.geometry, dough.members, dough.body.form
     if step.kind == "retard" and form == "bowl":
+        # flattening for the fridge knocks the dough back; its temperature profile is lost with it
+        worked_through(dough, press_out=dough.draws["gas.knocking_back_loss"])
         dough.body = shape.block(dough.fresh_volume_m3(), dough.draws)
     elif step.kind == "sheet" and form != "sheet":
         room = dough.ensemble.of("kitchen")["room"]

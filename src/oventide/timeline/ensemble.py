@@ -1,7 +1,7 @@
 """The ensemble: plausible kitchens, drawn once for the whole timeline.
 
-Every uncertain figure, from the yeast's vigour to the oven's offset, is one axis of a single scrambled Sobol
-sequence, so that no two figures are correlated by accident and the same seed gives the same kitchens.
+Every uncertain figure, from the yeast's vigour to the oven's offset, is one axis of a single Latin
+hypercube whose accidental correlations are taken out; the same seed gives the same kitchens.
 """
 
 from collections.abc import Mapping
@@ -39,7 +39,7 @@ class Ensemble:
 
 
 def draw_ensemble(rooms: Mapping[str, list[Parameter]], members: int, seed: int) -> Ensemble:
-    """Draw every room's parameters on one sequence. `members` = 1 gives the likely kitchen."""
+    """Draw every room's parameters on one hypercube. `members` = 1 gives the likely kitchen."""
     joined = {
         f"{room}:{parameter.name}": replace(parameter, name=f"{room}:{parameter.name}")
         for room, parameters in rooms.items()

@@ -123,6 +123,10 @@ def oven_setting(step: Step, kitchen: Kitchen, assumed: list[str]) -> float:
     if step.air_c is None:
         raise ValueError(f"the bake step {step.name!r} has no setting")
     written, here = step.oven_kind or kitchen.oven_kind, kitchen.oven_kind
+    if step.oven_kind is None:
+        assumed.append(
+            f"The formula does not say for which oven its {step.air_c:.0f} °C is meant: for this one, {here}."
+        )
     rule = load("timeline").value("oven.static_over_fan")
     step_c = rule * ((written == "convection") - (here == "convection"))
     if step_c == 0.0:
