@@ -14,7 +14,9 @@ from oventide.intake.unit_words import (
     MORE_UNITS,
     NUMBER_WORDS,
     QUALIFIERS,
+    SCALED,
     SHOWN_QUALIFIERS,
+    SPOONS_OF,
 )
 from oventide.units.measure import COUNTED, GRAMS, MILLILITRES, unit_from_word
 from oventide.units.number import NUMBER_PATTERN, WORDS, parse_number
@@ -103,8 +105,12 @@ def unit_at(parts: list[Token], at: int) -> tuple[str | None, int, str | None]:
         return "fl_oz", at + 2, None
     if word in {"fl", "fluid"} and following == "." and after in {"oz", "ounce", "ounces"}:
         return "fl_oz", at + 3, None
-    if word in {"table", "tea", "dessert"} and following in {"spoon", "spoons"}:
-        return {"table": "tbsp", "tea": "tsp", "dessert": "dsp"}[word], at + 2, None
+    if (word, following) in SPOONS_OF:
+        return SPOONS_OF[word, following], at + 2, None
+    if word in {"nut", "walnut"} and following == "of":
+        return "knob", at + 1, None
+    if word in SCALED:
+        return word, at + 1, None
     if word in CONTAINERS:
         return CONTAINERS[word], at + 1, word
     unit = MORE_UNITS.get(word) or unit_from_word(token.text)
@@ -252,6 +258,9 @@ def _finish(
     if at < len(parts) and parts[at].text == "." and at + 1 < len(parts):
         at += 1
     measure = Measure(low, unit, high, tuple(qualifiers), (), container)
+    if unit in SCALED:
+        told, factor, note = SCALED[unit]
+        return replace(measure.times(factor), unit=told, assumed=(note,)), at
     if unit == "lb" and high is None:
         ounces, after = measure_at(parts, at, words=False)
         if ounces is not None and ounces.unit == "oz" and ounces.high is None:

@@ -12,12 +12,14 @@ from oventide.formula.model import EggClass, Line, Measures
 from oventide.intake.amounts import Measure, measure_at, tokens, unit_at
 from oventide.intake.clean import cells, even, is_rule, without_bullet, without_emphasis, without_numbering
 from oventide.intake.measured import Measured, choice, group_measures, leading, lift_groups, prefer, trailing_amount
-from oventide.intake.names import SIZES, NameParts, split_name
+from oventide.intake.names import PREPARATION_WORDS, SIZES, NameParts, split_name
+from oventide.intake.respell import lookalikes, respelled
 from oventide.intake.split import FruitPart, fruit_parts, several
-from oventide.pantry.names import Found, find
+from oventide.pantry.names import Found, find, is_word
+from oventide.pantry.ingredients import ingredient
 from oventide.pantry.weights import weigh
 from oventide.units.estimate import Estimate
-from oventide.units.measure import COUNTED
+from oventide.units.measure import COUNTED, COUNTRIES, millilitres_per
 
 LONGEST = 400
 """A line longer than this is prose [characters]."""
@@ -62,6 +64,8 @@ def read_lines(text: str, measures: Measures | None = None) -> tuple[Line, ...]:
 @lru_cache(maxsize=2048)
 def _read_lines(text: str, wanted: Measures) -> tuple[Line, ...]:
     bare = plain(text)
+    if len(bare) <= LONGEST:
+        bare = respelled(bare, lambda name: _find(name).ingredient_id is not None)
     if len(bare) > LONGEST:
         return (Line(text=text, name=bare[:80], assumed=("The line is too long for an ingredient.",)),)
     row = [cell for cell in cells(bare) if not is_rule(cell)]
@@ -79,6 +83,11 @@ def _read_lines(text: str, wanted: Measures) -> tuple[Line, ...]:
 
 
 _EGG_PART = re.compile(r"^(?:the )?(yolk|white)s? (?:of|from) (.{1,30}?)\b(eggs?)\b(.*)$", re.IGNORECASE)
+_INSIDE_OF = re.compile(
+    r"^((?:the )?(?:(?:crushed|ground|scraped) )?(?:seeds?|pulp|flesh|leaves|pips))( of| from) (?=\d|[½¼]|an? |one |two |"
+    r"three |four |half )(.+)$",
+    re.IGNORECASE,
+)
 _LENGTH_OF = re.compile(
     (
         r"^(?:an? |one |1 )?\(?(\d+(?:[.,]\d+)?|½)[ -]?(cm|inch|in|mm)\)?[ -](?:long )?(?:piece|"
@@ -160,6 +169,10 @@ def _one(text: str, bare: str, measures: Measures) -> Line:
         if label[1].lower() not in {"plus", "and", "then"}:
             preparation = (label[1],)
         bare = bare[label.end() :]
+    inside = _INSIDE_OF.match(bare)
+    if inside:
+        bare = inside[3]
+        preparation = (*preparation, f"{inside[1]}{inside[2]}".lower().removeprefix("the "))
     egg = _EGG_PART.match(bare)
     if egg:
         bare = f"{egg[2].strip()} egg {egg[1]}s{egg[4]}"
@@ -219,10 +232,42 @@ def _line(text: str, read: Measured, groups: list[str], measures: Measures) -> L
         assumed.append(f"Or {parts.alternative}; the first was taken")
     found, parts = _look_up(parts)
     name = parts.name
+    if measure is not None and measure.unit is None and (odd := _unknown_unit(name)) and not is_word(odd[0]):
+        name, found = odd[1], _find(odd[1])
+        assumed.append(f"The measure '{odd[0]}' is not known; weigh it")
+        return _weighed(text, name, replace(measure, unit=""), found, replace(parts, name=name), read, assumed, measures)
+    if found.ingredient_id is None and (put_right := _without_strange_words(name)):
+        found, name, note = put_right
+        assumed.append(note)
+    found, note = _prepared(found, ", ".join((*read.preparation, *parts.preparation)))
+    if note:
+        assumed.append(note)
+    if measure is not None and measure.unit == "packet" and found.ingredient_id == "yeast_instant_dry" and (
+        measure.container in {"cube", "cubes", "cake", "cakes", "block", "blocks", "brick"}
+    ):
+        found = _find("fresh yeast")
+        assumed.append("Yeast in cubes is fresh yeast; a cube of 42 g is assumed (common practice)")
     if measure is not None and measure.unit is None and found.ingredient_id is None and (odd := _unknown_unit(name)):
         found = _find(odd[1])
         assumed.append(f"The word '{odd[0]}' is not known")
-    return _weighed(text, name, measure, found, parts, read, assumed, measures)
+    return _weighed(text, name, measure, found, parts, read, assumed, _spoons_of(text, measure, measures))
+
+
+def _spoons_of(text: str, measure: Measure | None, measures: Measures) -> Measures:
+    """Whose spoon a line means where it says so itself: ``1 tablespoon (20 ml)``, ``1 Australian tablespoon``."""
+    if measure is None or measure.unit not in {"cup", "tbsp", "tsp", "dsp"}:
+        return measures
+    named = next((word for word in ("australian", "imperial", "metric") if word in measure.qualifiers), None)
+    if named is not None:
+        return measures.model_copy(update={"spoons": "au" if named == "australian" else named})
+    beside = re.search(r"(?<![\d/.,])(\d+(?:[.,]\d+)?) ?ml\b", text, re.IGNORECASE)
+    if beside is None or measure.amount <= 0:
+        return measures
+    each = float(beside[1].replace(",", ".")) / measure.amount
+    by_country = {country: millilitres_per(measure.unit, country) or 0.0 for country in COUNTRIES}
+    nearest = min(by_country, key=lambda country: abs(by_country[country] / each - 1) + (country != measures.spoons) * 1e-6)
+    close = abs(by_country[nearest] / each - 1) < 0.03
+    return measures.model_copy(update={"spoons": nearest}) if close else measures
 
 
 @lru_cache(maxsize=4096)
@@ -244,7 +289,9 @@ def _look_up(parts: NameParts) -> tuple[Found, NameParts]:
             if closer.ingredient_id is None or (best is not None and len(closer.assumed) >= len(best.assumed)):
                 continue
             if closer.ingredient_id != plainer.ingredient_id or plainer.assumed:
-                return closer, replace(parts, preparation=tuple(part for part in parts.preparation if part != piece))
+                only_prepares = all(word.lower() in PREPARATION_WORDS for word in piece.split())
+                kept = tuple(part for part in parts.preparation if part != piece or only_prepares)
+                return closer, replace(parts, preparation=kept)
     if best is not None:
         return best, parts
     for other in parts.others:
@@ -252,6 +299,38 @@ def _look_up(parts: NameParts) -> tuple[Found, NameParts]:
         if found.ingredient_id is not None:
             return found, parts
     return (known or [_find("")])[0], parts
+
+
+_PREPARED: tuple[tuple[str, str, str], ...] = (
+    ("potato_raw", r"\b(?:mashed|riced|pur[eé]ed)\b", "potato_mashed"),
+    ("potato_raw", r"\b(?:boiled|cooked|steamed)\b", "potato_boiled_flesh"),
+    ("bacon_raw", r"\b(?:fried|cooked|crisped)\b", "bacon_cooked"),
+    ("hazelnuts", r"\b(?:roasted|toasted)\b", "hazelnuts_roasted"),
+    ("hazelnuts", r"^(?:finely )?ground\b", "hazelnuts_ground"),
+    ("almonds", r"^(?:finely )?ground\b", "almonds_ground"),
+)
+"""What a way of preparing makes of an ingredient, where the pantry has a row for it."""
+
+
+def _prepared(found: Found, shown: str) -> tuple[Found, str]:
+    """The ingredient as it goes into the bowl: a potato that is boiled and mashed is mashed potato."""
+    for raw, words, ready in _PREPARED:
+        if found.ingredient_id == raw and re.search(words, shown, re.IGNORECASE):
+            note = f"“{shown}” read as {ingredient(ready).name}: the weight is that of the prepared food"
+            return found.model_copy(update={"ingredient_id": ready}), note
+    return found, ""
+
+
+def _without_strange_words(name: str) -> tuple[Found, str, str] | None:
+    """A name without words in front that mean nothing here (a maker's word, an unknown measure), if the rest is known.
+
+    Scanner's letters are put right first. Gives what was found, the name read, and what is to be said of it.
+    """
+    for other in lookalikes(name):
+        found = _find(other)
+        if found.ingredient_id is not None:
+            return found, other, f"“{name}” read as {other}"
+    return None
 
 
 def _unknown_unit(name: str) -> tuple[str, str] | None:
@@ -289,11 +368,14 @@ def _weighed(
     if measure is not None and measure.amount != measure.amount:
         measure = None if measure.unit is None else measure  # a few drops: no figure
     unit = None if measure is None else measure.unit
+    strange = unit == ""
     amount = None if measure is None or measure.amount != measure.amount else round(measure.amount, 6)
     high = None if measure is None or measure.high is None else round(measure.high, 6)
     is_egg = (found.ingredient_id or "").startswith("egg_")
     last = name.split()[-1].lower() if name else ""
-    if amount is not None and unit is None:
+    if strange:
+        unit = None
+    elif amount is not None and unit is None:
         counted, _, _ = unit_at(tokens(last), 0)
         unit = (
             counted

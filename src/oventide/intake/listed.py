@@ -25,6 +25,45 @@ LEAD_IN = re.compile(
 LABEL = re.compile(r"^([A-Za-z][A-Za-z '&-]{2,40}?)(?:\s?:\s+|\s[-–—]\s)(.+)$")
 
 
+NOISE = re.compile(
+    r"^(?:jump to\b|skip to\b|print(?: (?:this )?recipe)?$|pin(?: (?:it|this|recipe))?$|save(?: recipe)?$|share(?: this)?$|"
+    r"rate (?:this|it)\b|leave a (?:comment|review)|advertisement|ad$|sponsored|sign up\b|subscribe\b|"
+    r"(?:join|get) (?:our|my) (?:newsletter|mailing)|us customary\b|metric(?: us)?$|cups? ?[|/] ?metric|"
+    r"(?:[½1-4](?:/2)?x ?){2,}$|[★☆⭐✩ ]+|"
+    r"\d(?:\.\d+)?(?: stars?)? (?:from|out of|/) ?\d+|"
+    r"(?:nutrition(?:al)? )?(?:information )?per (?:serving|portion|bun|roll|piece|100 ?g)\b|"
+    r"(?:calories|kcal|energy|carbohydrates?|carbs|protein|saturated fat|sodium|cholesterol|fibre|fiber)\s?[:|]|"
+    r"this post (?:may )?contain|affiliate\b|photo(?:graph)?s? (?:by|:)|cook mode\b|prevent your screen|"
+    r"follow (?:us|me)\b|tag (?:us|me|@)|did you make this|read more\b|click here|cookies?\b.*(?:accept|policy))",
+    re.IGNORECASE,
+)
+"""Lines of a web page around the recipe: they go to the notes."""
+
+_UNIT_CELLS = {
+    "kg": "kg", "g": "g", "grams": "g", "gram": "g", "gr": "g", "%": "%", "baker's %": "%", "bakers %": "%", "oz": "oz",
+    "lb": "lb", "ml": "ml", "l": "l", "weight (g)": "g", "weight (kg)": "kg", "percent": "%", "bakers percent": "%",
+}  # fmt: skip
+
+
+def tabbed(line: str, columns: list[str]) -> str:
+    """A row of a sheet, its tabs as cell marks; bare figures take the unit of their column's head.
+
+    >>> tabbed("Salt\\t0.036\\t1.8", ["kg", "%"])
+    'Salt | 0.036 kg | 1.8 %'
+    """
+    if "\t" not in line:
+        return line
+    row = [re.sub(r"(?<=\d)[ \u00a0\u202f](?=\d{3}\b)", "", cell.strip()) for cell in line.split("\t") if cell.strip()]
+    if len(row) < 2:
+        return line
+    heads = columns[-(len(row) - 1) :] if len(columns) >= len(row) - 1 else columns
+    for at, head in enumerate(heads, start=1):
+        unit = _UNIT_CELLS.get(head)
+        if unit is not None and at < len(row) and re.fullmatch(r"\d+(?:[.,]\d+)?", row[at]):
+            row[at] = f"{row[at]} {unit}"
+    return " | ".join(row)
+
+
 def amountless(line: str) -> bool:
     return not any(token.kind == "num" for token in tokens(line))
 

@@ -4,6 +4,7 @@ import re
 from dataclasses import dataclass, replace
 
 from oventide.intake.amounts import Measure, is_measured, measure_at, tokens, unit_at
+from oventide.intake.names import PREPARATION_WORDS
 from oventide.units.measure import GRAMS, MILLILITRES
 
 _METRIC = ("g", "kg", "mg")
@@ -61,6 +62,8 @@ def group_measures(content: str) -> list[Measure]:
         if not parts:
             continue
         measure, end = measure_at(parts, 0, words=False)
+        if measure is None and found and _only_prepares(piece):
+            continue
         if measure is None or (end < len(parts) and parts[end].text in "°º"):
             return []
         tail = [part.low for part in parts[end:]]
@@ -89,6 +92,17 @@ def group_measures(content: str) -> list[Measure]:
     return found
 
 
+def _only_prepares(piece: str) -> bool:
+    words = re.findall(r"[\w-]+", piece.lower())
+    return bool(words) and all(word in PREPARATION_WORDS or word in {"soft", "and"} for word in words)
+
+
+def remark(content: str) -> str:
+    """What stands in brackets besides amounts: the words of preparation in ``(about 100 g, softened)``."""
+    pieces = [piece.strip(" !.") for piece in re.split(r"[;,]", content)[1:]]
+    return ", ".join(piece for piece in pieces if _only_prepares(piece))
+
+
 def leading(marked: str, groups: list[str]) -> Measured | None:
     """The line begins with its amount."""
     parts = tokens(marked)
@@ -99,8 +113,8 @@ def leading(marked: str, groups: list[str]) -> Measured | None:
         unit, _, _ = unit_at(tokens(few[2]), 0)
         return Measured(Measure(float("nan"), unit), marked[few.end() :], (), (few[1],))
     measure, at = measure_at(parts, 0)
-    if measure is None:
-        return None
+    if measure is None or re.match(r"^0{1,4}(?![\d.,/])", marked):
+        return None  # 00 flour
     first = parts[at - 1] if at else None
     vague = ("a little", "a bit", "a touch", "a splash", "a drizzle", "a glug", "a good", "a generous", "a lot")
     by_article = measure.unit is None and first is not None and first.kind == "word" and first.low in {"a", "an"}
@@ -117,7 +131,7 @@ def leading(marked: str, groups: list[str]) -> Measured | None:
             others = group_measures(groups[ord(sign.text) - 0xE000])
             if not others:
                 break
-            groups[ord(sign.text) - 0xE000] = ""
+            groups[ord(sign.text) - 0xE000] = remark(groups[ord(sign.text) - 0xE000])
             at += 1
             packed, after, word = unit_at(parts, at)
             best = min(others, key=choice)
@@ -253,8 +267,10 @@ def trailing_amount(marked: str, groups: list[str]) -> Measured | None:
         return None
     _, start, end, measure = best
     assumed = list(measure.assumed)
+    said: tuple[str, ...] = ()
     if end - start == 1 and parts[start].text >= "\ue000" and parts[start].kind == "sym":
-        groups[ord(parts[start].text) - 0xE000] = ""
+        said = (remark(groups[ord(parts[start].text) - 0xE000]),)
+        groups[ord(parts[start].text) - 0xE000] = remark(groups[ord(parts[start].text) - 0xE000])
     before = marked[: parts[start].start]
     after_text = marked[parts[end - 1].end :]
     share = re.search(r"(\d+(?:[.,]\d+)?) ?%\s*$", before) or re.match(r"^\s*[,|/]?\s*(\d+(?:[.,]\d+)?) ?%", after_text)
@@ -266,7 +282,7 @@ def trailing_amount(marked: str, groups: list[str]) -> Measured | None:
             after_text = after_text[share.end() :]
     end_mark = re.match(r"^\s*([\ue000-\ue0ff])", after_text)
     if end_mark and (others := group_measures(groups[ord(end_mark[1]) - 0xE000])):
-        groups[ord(end_mark[1]) - 0xE000] = ""
+        groups[ord(end_mark[1]) - 0xE000] = remark(groups[ord(end_mark[1]) - 0xE000])
         measure = prefer(measure, others, assumed)
     joint = before.rstrip(" :-–—=,.…·|")
     tail = after_text.lstrip(" ,;:-–—.")
@@ -278,4 +294,4 @@ def trailing_amount(marked: str, groups: list[str]) -> Measured | None:
         )
     else:
         rest = joint or tail
-    return Measured(measure, rest, tuple(assumed))
+    return Measured(measure, rest, tuple(assumed), said)

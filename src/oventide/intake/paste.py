@@ -1,10 +1,9 @@
 """The lines of a paste, one by one: which section each belongs to, and what it is there."""
 
 import re
-from dataclasses import dataclass, field
 
 from oventide.errors import Complaint
-from oventide.formula.model import ComponentKind, Line, Measures
+from oventide.formula.model import Measures
 from oventide.intake.amounts import measure_at, tokens
 from oventide.intake.clean import (
     cells,
@@ -15,6 +14,7 @@ from oventide.intake.clean import (
     without_emphasis,
     without_numbering,
 )
+from oventide.intake.groups import Part
 from oventide.intake.headings import (
     Heading,
     bare_heading,
@@ -26,7 +26,7 @@ from oventide.intake.headings import (
     starts_with_verb,
 )
 from oventide.intake.lines import is_whole_of, plain, read_lines
-from oventide.intake.listed import HEADER_CELL, LABEL, LEAD_IN, amountless, component_name
+from oventide.intake.listed import HEADER_CELL, LABEL, LEAD_IN, NOISE, amountless, component_name, tabbed
 from oventide.intake.sizes import read_tin, rectangles
 from oventide.intake.split import several
 from oventide.makeup.model import Tin
@@ -41,17 +41,6 @@ HEAVIEST_G = 1_000_000.0
 
 
 ATTACHED_MINUS = re.compile(r"^-\d")
-
-
-@dataclass
-class Part:
-    """A component on its way."""
-
-    name: str
-    kind: ComponentKind | None
-    lines: list[Line] = field(default_factory=list)
-    heading: str = ""
-    """The heading's line as written."""
 
 
 class Paste:
@@ -71,11 +60,18 @@ class Paste:
         self.makeup_notes: list[str] = []
         self.complaints: list[Complaint] = []
         self.label = ""
+        self.columns: list[str] = []
+        self.gap_before = False
+        self.written = ""
 
     def read(self, raw: list[str]) -> None:
         for at, line in enumerate(raw):
             bare = even(line)
             if not bare or not re.search(r"[^\W_]", bare):
+                self.gap_before = self.gap_before or not bare
+                continue
+            if NOISE.match(bare):
+                self.notes.append(line.strip())
                 continue
             following = next((even(other) for other in raw[at + 1 :] if re.search(r"[^\W_]", other)), "")
             underlined = at + 1 < len(raw) and is_rule(even(raw[at + 1])) and "|" not in raw[at + 1]
@@ -83,7 +79,10 @@ class Paste:
                 self.unread.append(line.strip())
                 continue
             gap = at + 1 < len(raw) and not raw[at + 1].strip()
-            self._line(line.strip(), bare, following, underlined, gap)
+            self.written = line.strip()
+            line = tabbed(line.strip(), self.columns)
+            self._line(line, even(line), following, underlined, gap)
+            self.gap_before = False
 
     # -- one line ----------------------------------------------------------------------------------------------
 
@@ -235,6 +234,7 @@ class Paste:
         row = cells(bare)
         if len(row) > 1 and sum(1 for cell in row if HEADER_CELL.match(cell)) >= len(row) - 1:
             self.notes.append(line)
+            self.columns = [cell.lower().strip("() ") for cell in row]
             return
         if self._prose(line, bare):
             return
@@ -246,6 +246,9 @@ class Paste:
             self._method(line)
             return
         if self._is_ingredient(line):
+            self._take(line)
+            return
+        if self.section == "ingredients" and not self.parts and len(bare) <= 60 and not bare.endswith("."):
             self._take(line)
             return
         if self.section == "opening" or not self.parts:
@@ -279,6 +282,8 @@ class Paste:
     def _prose(self, line: str, bare: str) -> bool:
         """Ingredients in sentences: You need 500 g flour, 250 ml milk and an egg. For the filling: 3 apples …"""
         text = plain(line)
+        if "|" in text:
+            return False
         found = sentences(text)
         if len(found) < 2 and not LEAD_IN.match(text) and len(several(text)) < 3:
             return False
@@ -334,6 +339,8 @@ class Paste:
     def _take(self, line: str) -> None:
         if not self.parts:
             self.parts.append(Part("Dough", None))
+        elif self.gap_before and not self.parts[-1].heading and self.parts[-1].lines:
+            self.parts.append(Part("Dough", None, apart=True))
         if ATTACHED_MINUS.match(line) and not self.dashes_are_bullets:
             self._complain(
                 line, "An amount is above zero; this one has a minus.", "Write the amount without the minus."
@@ -352,6 +359,8 @@ class Paste:
                     f"{grams / 1000:,.0f} kg is more than one line can weigh here (1,000 kg).",
                     "Check the figure and its unit.",
                 )
+            if "\t" in self.written and read.text == line:
+                read = read.model_copy(update={"text": self.written})
             self.parts[-1].lines.append(read)
 
     def _complain(self, given: str, problem: str, remedy: str) -> None:

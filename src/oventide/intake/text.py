@@ -15,7 +15,8 @@ from oventide.intake.clean import (
 from oventide.intake.country import guess, stated
 from oventide.intake.lines import LONGEST, plain, read_lines
 from oventide.intake.method import read_method
-from oventide.intake.paste import ATTACHED_MINUS, Part, Paste
+from oventide.intake.groups import Part, by_hints, grams_for_bare, is_flour, set_apart, yeast_by_share
+from oventide.intake.paste import ATTACHED_MINUS, Paste
 from oventide.intake.rules import rule
 from oventide.kitchen.model import OvenKind
 from oventide.makeup.model import MakeUp
@@ -98,11 +99,14 @@ def _with_yield(makeup: MakeUp, reader: Paste) -> MakeUp:
 
 def _components(parts: list[Part], why: str) -> tuple[Component, ...]:
     """Components with a kind each: what holds the flour and has no kind of its own is the dough."""
-    filled = [part for part in parts if part.lines]
+    parts = set_apart(parts)
+    grams_for_bare(parts)
+    yeast_by_share(parts)
+    filled = [part for part in by_hints(parts) if part.lines]
     doughs = [part for part in filled if part.kind == "dough"]
     if not doughs:
         floury = [
-            part for part in filled if part.kind in (None, "other") and any(_is_flour(line) for line in part.lines)
+            part for part in filled if part.kind in (None, "other") and any(is_flour(line) for line in part.lines)
         ]
         if floury:
             floury[0].kind = "dough"
@@ -115,14 +119,10 @@ def _components(parts: list[Part], why: str) -> tuple[Component, ...]:
     return tuple(out)
 
 
-def _is_flour(line: Line) -> bool:
-    return (line.ingredient or "").startswith("flour_")
-
-
 def _scaled_shares(lines: list[Line]) -> list[Line]:
     """Lines in per cent of the flour become grams, on a stated amount of flour."""
     shares = [line for line in lines if line.unit == "%"]
-    if not shares or any(line.grams is not None and _is_flour(line) for line in lines):
+    if not shares or any(line.grams is not None and is_flour(line) for line in lines):
         return lines
     base = rule("percent_flour")
     out: list[Line] = []

@@ -9,7 +9,7 @@ CONTAINERS: dict[str, str] = {
             "packet", "packets", "pkt", "pack", "packs", "package", "packages", "pkg", "pkgs", "sachet", "sachets",
             "envelope", "envelopes", "block", "blocks", "tub", "tubs", "jar", "jars", "bag", "bags", "box", "boxes",
             "carton", "cartons", "bottle", "bottles", "cube", "cubes", "cake", "cakes", "container", "containers",
-            "bar", "bars", "tube", "tubes", "brick", "pot", "pots",
+            "bar", "bars", "tube", "tubes", "brick", "pot", "pots", "punnet", "punnets", "pck", "pk", "pks", "pkts", "sach",
         ),
         "packet",
     ),
@@ -22,8 +22,37 @@ MORE_UNITS: dict[str, str] = {
     "tblspn": "tbsp", "tbls": "tbsp", "tblespoon": "tbsp", "spn": "tsp", "teasp": "tsp", "tspn": "tsp", "ts": "tsp",
     "desertspoon": "dsp", "dessertspoonful": "dsp", "dspn": "dsp", "cupful": "cup", "cupfuls": "cup", "pts": "pint",
     "pinchful": "pinch", "millis": "ml", "%": "%", "el": "tbsp", "tl": "tsp", "msk": "tbsp", "tsk": "tsp",
-    "percent": "%",
+    "percent": "%", "krm": "ml", "nos": "piece", "pcs": "piece", "pc": "piece", "ea": "piece",
 }  # fmt: skip
+
+
+SCALED: dict[str, tuple[str, float, str]] = {
+    **dict.fromkeys(("gill", "gills"), ("pint", 0.25, "A gill is a quarter of a pint")),
+    **dict.fromkeys(
+        ("teacup", "teacups", "teacupful", "teacupfuls"),
+        ("ml", 170.0, "A teacup taken as 170 ml (an old kitchen measure of 5 to 7 fluid ounces, common practice)"),
+    ),
+    **dict.fromkeys(
+        ("breakfastcup", "breakfastcups", "breakfastcupful"), ("ml", 284.0, "A breakfast cup taken as half a pint")
+    ),
+    **dict.fromkeys(
+        ("wineglass", "wineglasses", "wineglassful", "wineglassfuls"),
+        ("ml", 71.0, "A wineglass taken as 71 ml (an old kitchen measure of 2 to 4 fluid ounces, common practice)"),
+    ),
+    **dict.fromkeys(("saltspoon", "saltspoons", "saltspoonful"), ("tsp", 0.25, "A saltspoon is a quarter teaspoon")),
+    **dict.fromkeys(("katori", "katoris"), ("ml", 150.0, "A katori taken as 150 ml (common practice, 120 to 200 ml)")),
+    **dict.fromkeys(("jigger", "jiggers"), ("ml", 44.0, "A jigger taken as 44 ml")),
+    "ppm": ("%", 1e-4, "ppm: parts in a million of the flour"),
+}
+"""Measures that are told in another one: the unit, how many of it, and the sentence that says so."""
+
+SPOONS_OF: dict[tuple[str, str], str] = {
+    **{(word, spoon): "tbsp" for word in ("soup", "big") for spoon in ("spoon", "spoons", "spoonful")},
+    **{(word, spoon): "tsp" for word in ("coffee", "tea", "small") for spoon in ("spoon", "spoons", "spoonful")},
+    **{("table", spoon): "tbsp" for spoon in ("spoon", "spoons", "spoonful")},
+    **{("dessert", spoon): "dsp" for spoon in ("spoon", "spoons", "spoonful")},
+}
+"""Spoons named in two words."""
 
 
 QUALIFIERS = frozenset(
@@ -60,6 +89,9 @@ QUALIFIERS = frozenset(
 
 SHOWN_QUALIFIERS = frozenset(
     [
+        "australian",
+        "metric",
+        "imperial",
         "about",
         "approx",
         "approximately",

@@ -16,7 +16,10 @@ _KIND_OF_SCATTER = {
     "flour": "flour", "starch": "powder", "spice": "powder", "yeast": "powder", "leavening": "powder",
     "sugar": "crystal", "salt": "crystal", "fat": "liquid", "dairy": "liquid", "egg": "liquid", "liquid": "liquid",
 }  # fmt: skip
-_USUAL = {"sugar_brown": "packed", "cream_heavy": "fluid", "cream_cheese": "", "walnuts": "pieces"}
+_USUAL = {
+    "sugar_brown": "packed", "cream_heavy": "fluid", "cream_cheese": "", "walnuts": "pieces",
+    "yeast_active_dry": "packet",
+}  # fmt: skip
 """What a recipe means where the table has several ways to fill the cup and none is named."""
 _SAME = {"grated": "shredded", "cubed": "diced", "milled": "ground", "flaked": "slivered", "halved": "halves"}
 """Words of preparation that fill a cup alike."""

@@ -133,6 +133,29 @@ def _vocabulary() -> frozenset[str]:
     return frozenset(word for row in _built_in() for word in row.words)
 
 
+@cache
+def _words_by_id() -> dict[str, frozenset[str]]:
+    found: dict[str, set[str]] = {}
+    for row in _built_in():
+        found.setdefault(row.ingredient_id, set()).update(row.words)
+    return {name: frozenset(words) for name, words in found.items()}
+
+
+def is_word(word: str) -> bool:
+    """Whether a single word means something in the names of ingredients or their preparation.
+
+    >>> is_word("walnuts"), is_word("smoked"), is_word("nub")
+    (True, True, False)
+    """
+    known = _vocabulary() | frozenset().union(*_roles().values())
+    return all(part in known for part in words_of(word))
+
+
+def _is_generic(row: _Known) -> bool:
+    """Whether a name is one word for a whole family (flour, milk, cheese), so that a strange word may change it."""
+    return len(row.words) < 2 and (not row.words or row.words[0] in _roles()["generic"])
+
+
 def _own_index(pantry: Pantry | None) -> dict[frozenset[str], _Known]:
     if pantry is None:
         return {}
@@ -201,7 +224,9 @@ def _accept(
 ) -> Found | tuple[str, ...]:
     """A certain reading of these words, or the ids that a partial reading points at.
 
-    Lenient: a word of kind ("smoked"), or a mill's own word before a name of two words, may be left out if it is said.
+    Lenient: a word of kind ("smoked"), or a maker's own word beside a name that stands for one thing only, may be left
+    out if it is said. A word that other names of the same ingredient use ("quick-rise" beside instant yeast) says
+    nothing new.
     """
     largest = _largest(words, index)
     if largest is None:
@@ -209,13 +234,14 @@ def _accept(
     row, rest = largest
     if row.choices:
         return row.choices
-    unread = [word for word in rest if not _strippable(word)]
+    own = _words_by_id().get(row.ingredient_id, frozenset()) - _roles()["blocker"]
+    unread = [word for word in rest if not _strippable(word) and word not in own]
     kinds = [word for word in unread if word in _roles()["kind"]]
     strange = [word for word in unread if word not in kinds]
     blocked = [word for word in strange if word in _vocabulary() or word in _roles()["blocker"] or _is_slip(word)]
     if "free" in unread:
         return ()  # gluten-free flour is neither flour nor gluten
-    if blocked or (unread and not lenient) or (strange and len(row.words) < 2):
+    if blocked or (unread and not lenient) or (strange and _is_generic(row)):
         return (row.ingredient_id,)
     assumed = [row.assumed.format(shown=_shown(row.ingredient_id, pantry))] if row.assumed else []
     if unread:
