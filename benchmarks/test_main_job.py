@@ -1,6 +1,6 @@
 """How long the main job takes: reading, weighing, make-up, the forecast of a whole timeline, the bench sheet.
 
-Budgets are the project's own: an ensemble of 256 members answers in a second on two cores, the rest at once.
+Budgets are the project's own: an ensemble of 200 members answers in a second on two cores, the rest at once.
 """
 
 from importlib.resources import files
@@ -41,7 +41,7 @@ def test_weigh_a_formula(measured, product):
     assert answer.components
 
 
-@pytest.mark.parametrize(("members", "budget_s"), [(1, 0.3), (256, 1.0)])
+@pytest.mark.parametrize(("members", "budget_s"), [(1, 0.3), (200, 1.0)])
 def test_foresee_the_whole_timeline(measured, product, kitchen, members, budget_s):
     forecast = measured(lambda: foreseeing.foresee(product, kitchen, members=members), budget_s=budget_s)
     assert forecast.members == members

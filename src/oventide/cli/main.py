@@ -231,7 +231,7 @@ def foresee(
     kitchen: KitchenFile = None,
     ready_by: ReadyBy = None,
     seed: Seed = "1",
-    members: Members = "256",
+    members: Members = "200",
     spoons: Spoons = None,
     eggs: Eggs = None,
     json: AsJson = False,
@@ -269,7 +269,7 @@ def sheet(
     flour_g: FlourG = None,
     factor: Factor = None,
     seed: Seed = "1",
-    members: Members = "256",
+    members: Members = "200",
     spoons: Spoons = None,
     eggs: Eggs = None,
 ) -> None:

@@ -176,7 +176,7 @@ def draw(parameters: list[Parameter], members: int, seed: int) -> dict[str, Arra
 def _hypercube(members: int, axes: int, rng: np.random.Generator) -> Array:
     """Latin hypercube (members, axes) in (0, 1): each column has one point in each of `members` equal shares."""
     ranks = rng.permuted(np.tile(np.arange(members), (axes, 1)), axis=1).T
-    if 1 < axes <= members / 2:
+    if 1 < axes <= members / 1.5:
         scores = ndtri((ranks + 0.5) / members)
         root = np.linalg.cholesky(np.corrcoef(scores, rowvar=False))
         ranks = np.argsort(np.argsort(scores @ np.linalg.inv(root).T, axis=0), axis=0)

@@ -84,7 +84,7 @@ def foresee(
     *,
     product: str,
     ready_by_min: float | None = None,
-    members: int = 256,
+    members: int = 200,
     seed: int = 1,
     progress: Progress | None = None,
 ) -> Forecast:

@@ -11,7 +11,7 @@ from oventide.kitchen.limits import check_oven_setting
 from oventide.kitchen.model import Kitchen
 from oventide.timeline.procedure import Product
 
-MEMBERS = 256
+MEMBERS = 200
 SEED = 1
 
 

@@ -1,47 +1,73 @@
-"""What the tide and sheet pages are asked for: formula, kitchen, ready-by time; and the forecast of it."""
+"""What the tide and sheet pages are asked for: formula, size, kitchen, ready-by time; and the forecast of it."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from urllib.parse import urlencode
 
 from oventide.errors import Complaint, Refusal
 from oventide.forecast.model import Forecast
 from oventide.kitchen.model import Kitchen
-from oventide.services import asking
+from oventide.services import asking, weighing
+from oventide.services.answers import Scaling
 from oventide.services.shelf import Saved
 from oventide.timeline.procedure import Product
-from oventide.web.ask import Ask
+from oventide.web import sizes
+from oventide.web.ask import Ask, Redirect
+from oventide.web.figures import Units
+from oventide.web.forecasts import Stopped
 
-MEMBERS = 256
+MEMBERS = 200
 SEED = 1
 USUAL = "usual"
+PATIENCE_S = 0.3
+"""A forecast that is there so soon is shown without a waiting page between."""
 
 
 @dataclass(frozen=True)
-class Plan:
-    """One question, and its answer where there is one."""
+class Question:
+    """One question as it is read from the address."""
 
     saved: Saved[Product]
+    product: Product
+    """The formula at the size that is asked for."""
+    size: Scaling | None
+    sized: str
     kitchen_key: str
     kitchen: Kitchen
     kitchens: tuple[tuple[str, str], ...]
     ready_by: str | None
-    forecast: Forecast | None
     values: Mapping[str, str]
     complaints: tuple[Complaint, ...]
 
     @property
     def tail(self) -> str:
         """The question as the end of an address."""
-        parts = [f"kitchen={self.kitchen_key}"]
+        parts = {"kitchen": self.kitchen_key}
         if self.ready_by:
-            parts.append(f"ready_by={self.ready_by.replace(':', '%3A')}")
+            parts["ready_by"] = self.ready_by
         if not self.saved.is_newest:
-            parts.append(f"revision={self.saved.number}")
-        return "?" + "&".join(parts)
+            parts["revision"] = str(self.saved.number)
+        return "?" + urlencode({**parts, **sizes.in_address(self.size)})
+
+    @property
+    def kept(self) -> Mapping[str, str]:
+        """What the form carries unseen: an earlier revision, another size."""
+        revision = {} if self.saved.is_newest else {"revision": str(self.saved.number)}
+        return {**revision, **sizes.in_address(self.size)}
 
 
-def plan_of(ask: Ask) -> Plan:
-    """Read the question from the address and work it out; complaints name the form's fields."""
+@dataclass(frozen=True)
+class Plan(Question):
+    """One question, and how far its answer is."""
+
+    forecast: Forecast | None = None
+    share: float | None = None
+    """Share done of a forecast that is under way."""
+    stopped: bool = False
+
+
+def question_of(ask: Ask) -> Question:
+    """Read the question from the address; complaints name the form's fields."""
     from oventide.services import foreseeing
 
     saved = ask.shelf.product(ask.path["key"], ask.number("revision"))
@@ -51,18 +77,44 @@ def plan_of(ask: Ask) -> Plan:
     key = asked if asked in dict(kitchens) else kitchens[0][0]
     kitchen = next((k.content for k in on_shelf if k.key == key), None) or foreseeing.usual_kitchen()
     complaints: list[Complaint] = []
-    ready_by = None
+    ready_by, size, product, sized = None, None, saved.content, ""
     try:
         ready_by = asking.clock(ask.query.get("ready_by", ""))
     except Refusal as refusal:
         complaints += refusal.complaints
-    forecast = None
-    if not complaints:
-        try:
-            forecast = ask.forecasts.of(saved.content, kitchen, ready_by, SEED, MEMBERS)
-        except Refusal as refusal:
-            complaints += refusal.complaints
-    return Plan(
-        saved, key, kitchen, kitchens, ready_by, forecast,
+    try:
+        size = sizes.size_of(ask.query, Units())
+        if size is not None:
+            product, _, sized = weighing.scaled(saved.content, size)
+    except Refusal as refusal:
+        size = None
+        complaints += refusal.complaints
+    return Question(
+        saved, product, size, sized, key, kitchen, kitchens, ready_by,
         {"kitchen": key, "ready_by": ask.query.get("ready_by", "")}, tuple(complaints),
     )  # fmt: skip
+
+
+def plan_of(ask: Ask, patience_s: float | None = PATIENCE_S) -> Plan:
+    """The question and its answer, or how far the answer is after the patience; None waits for it."""
+    question = question_of(ask)
+    forecast, share, complaints = None, None, question.complaints
+    stopped = ask.query.get("stopped") == "yes"
+    if not complaints and not stopped:
+        job = ask.forecasts.begin(question.product, question.kitchen, question.ready_by, SEED, MEMBERS)
+        try:
+            forecast = job.answer(patience_s)
+            share = job.share if forecast is None else None
+        except Refusal as refusal:
+            complaints = refusal.complaints
+        except Stopped:
+            stopped = True
+    return Plan(**{**vars(question), "complaints": complaints}, forecast=forecast, share=share, stopped=stopped)
+
+
+def stop(ask: Ask, page: str) -> Redirect:
+    """Stop the forecast that the address asks for, and go back to the page without it."""
+    question = question_of(ask)
+    if not question.complaints:
+        ask.forecasts.stop(question.product, question.kitchen, question.ready_by, SEED, MEMBERS)
+    return Redirect(f"/formulas/{question.saved.key}/{page}{question.tail}&stopped=yes")
