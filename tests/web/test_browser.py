@@ -147,9 +147,7 @@ def faults_of(page, path: str) -> list[str]:
     return [f"{path}: {v['id']} {[node['target'] for node in v['nodes']][:3]}" for v in found]
 
 
-TOUCHED = (
-    "button, select, input:not([type=hidden]), summary, nav a, .berths a, a.go, a.plain, label.tick"
-)
+TOUCHED = "button, select, input:not([type=hidden]), summary, nav a, .berths a, a.go, a.plain, label.tick"
 
 
 @pytest.mark.parametrize(("size", "dark"), [(PHONE, "light"), (DESK, "dark")], ids=["phone by day", "desk by night"])

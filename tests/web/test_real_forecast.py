@@ -5,6 +5,7 @@ import re
 import pytest
 
 from oventide.web.app import create_app
+from oventide.web.plan import MEMBERS, SEED
 
 
 @pytest.mark.slow
@@ -16,9 +17,9 @@ def test_the_demo_s_tide_and_sheet_are_the_kernel_s_own(demo) -> None:
     app.state.shelf.save_kitchen(demo[1])
     client = TestClient(app, base_url="http://127.0.0.1:8711")
     address = "/formulas/lantern-quay-poppy-coils"
+    forecast = app.state.forecasts.of(demo[0], demo[1], "07:30", SEED, MEMBERS)
     page = client.get(f"{address}/tide?ready_by=07%3A30")
     assert page.status_code == 200, page.text[-1500:]
-    forecast = app.state.forecasts.of(demo[0], demo[1], "07:30", 1, 256)
     assert page.text.count('class="tc-median"') >= 3
     for step in forecast.steps:
         for reading in step.readings:

@@ -1,5 +1,6 @@
 """Serving: on this machine only, soon, and with the demo on an empty shelf."""
 
+import signal
 import subprocess
 import sys
 import threading
@@ -21,9 +22,7 @@ def test_it_answers_on_the_loopback_only() -> None:
             serving.serve(host=host)
 
 
-def test_it_prints_its_address_loads_the_demo_and_warms_behind(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_it_prints_its_address_loads_the_demo_and_warms_behind(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     said: list[str] = []
     warmed = threading.Event()
     monkeypatch.setattr(serving, "_warm", warmed.set)
@@ -34,17 +33,17 @@ def test_it_prints_its_address_loads_the_demo_and_warms_behind(
 
     monkeypatch.setattr(serving.uvicorn.Server, "run", served)
     serving.serve(port=8799, journal_url=f"sqlite:///{(tmp_path / 'j.sqlite3').as_posix()}", say=said.append)
-    assert said == ["Oventide is on http://127.0.0.1:8799/  (stop with Ctrl+C)"]
+    assert said == [
+        "Oventide is on http://127.0.0.1:8799/  (stop with Ctrl+C)",
+        "Stopped. What was saved is on the shelf.",
+    ]
     assert answers == ["Server"]
     assert warmed.wait(5)
 
 
 def test_the_pages_load_no_kernel(root: Path) -> None:
     """A start may not wait for a compiler: what is heavy comes with the first forecast."""
-    code = (
-        "import sys, oventide.web.serve;"
-        f"print([name for name in {HEAVY!r} if name in sys.modules])"
-    )
+    code = f"import sys, oventide.web.serve;print([name for name in {HEAVY!r} if name in sys.modules])"
     out = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=root)
     assert out.stdout.strip() == "[]"
 
@@ -67,6 +66,28 @@ def seconds_to_the_first_page(code: str, root: Path) -> float:
     finally:
         server.terminate()
         server.wait(10)
+
+
+def test_ctrl_c_ends_it_in_words(tmp_path: Path, root: Path) -> None:
+    code = (
+        "from oventide.web import serve as s; s._warm = lambda: None;"
+        f"s.serve(port=8796, journal_url='sqlite:///{(tmp_path / 'j.sqlite3').as_posix()}')"
+    )
+    server = subprocess.Popen(
+        [sys.executable, "-u", "-c", code], cwd=root, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True
+    )
+    for _ in range(600):
+        try:
+            urllib.request.urlopen("http://127.0.0.1:8796/about", timeout=2).close()
+            break
+        except OSError:
+            assert server.poll() is None, "the server stopped"
+            time.sleep(0.1)
+    server.send_signal(signal.SIGINT)
+    out, err = server.communicate(timeout=15)
+    assert server.returncode == 0
+    assert err == ""
+    assert out.splitlines()[-1].startswith("Stopped.")
 
 
 @pytest.mark.slow

@@ -7,12 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from oventide.forecast.model import Reading
 from oventide.kitchen.complete import complete
 from oventide.web.clock import Clock, clock_of
 from oventide.web.figures import Units, spread
 from oventide.web.levels import Axis, level_rows, nice_step, panels_of
-from oventide.web.readings import _words
 from oventide.web.svg import width_of
 from oventide.web.tide_tall import tall_chart
 from oventide.web.tide_wide import FLAG, fly_flags, wide_chart
@@ -95,19 +93,6 @@ def test_midnight_and_days() -> None:
     assert [clock.at(m) for m in clock.ticks(60)[:3]] == ["23:00", "00:00", "01:00"]
     assert clock.is_midnight(60)
     assert (clock.day(0), clock.day(60)) == ("Thu", "Fri")
-
-
-@pytest.mark.parametrize(
-    ("missed", "words"),
-    [(None, "40–50\u202fmin, likely 45\u202fmin"), (7, "40\u202fmin to over 50\u202fmin"), (60, "likely over 50"),
-     (97, "over 50\u202fmin")],
-)  # fmt: skip
-def test_a_time_that_is_not_reached_is_told_as_a_bound(missed: int | None, words: str) -> None:
-    because = "Yeast."
-    if missed is not None:
-        because += f" In {missed} of 100 kitchens it is not reached in the time looked at."
-    told = _words(Reading(name="minutes", unit="min", p5=40, p50=45, p95=50, because=because), Units())
-    assert words in told or told.replace("40\u202fmin–", "40–") == words
 
 
 @pytest.mark.parametrize(

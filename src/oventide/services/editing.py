@@ -45,6 +45,11 @@ def weighed(line: Line, grams: float) -> Line:
     return line.model_copy(update={"grams": Estimate.certain(grams), "assumed": (*kept, WEIGHED)})
 
 
+def source(ingredient_id: str) -> str:
+    """The key of the source that the ingredient's composition is from; empty where it is not known."""
+    return ingredient(ingredient_id).source if known(ingredient_id) else ""
+
+
 def label(ingredient_id: str) -> str:
     """The pantry's name for an ingredient."""
     return ingredient(ingredient_id).name if known(ingredient_id) else ingredient_id.replace("_", " ")

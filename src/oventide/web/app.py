@@ -32,13 +32,20 @@ def _local_path(address: str) -> str:
     return parts.path + (f"?{parts.query}" if parts.query else "")
 
 
-async def _form_of(request: Request) -> dict[str, str]:
+async def _form_of(request: Request) -> tuple[dict[str, str], dict[str, tuple[str, bytes]]]:
+    """Texts and files of a form, by field."""
     if request.method != "POST":
-        return {}
+        return {}, {}
     if request.scope.get("state", {}).get("body_too_large"):
         raise BodyTooLarge
-    async with request.form(max_files=0, max_fields=FIELDS_LIMIT, max_part_size=FIELD_LIMIT_BYTES) as form:
-        return {name: value for name, value in form.multi_items() if isinstance(value, str)}
+    async with request.form(max_files=1, max_fields=FIELDS_LIMIT, max_part_size=FIELD_LIMIT_BYTES) as form:
+        texts = {name: value for name, value in form.multi_items() if isinstance(value, str)}
+        files = {
+            name: (value.filename or "file", await value.read())
+            for name, value in form.multi_items()
+            if not isinstance(value, str)
+        }
+    return texts, files
 
 
 def create_app(
@@ -53,7 +60,7 @@ def create_app(
     app.state.forecasts = forecasts
     app.add_middleware(Guard, hosts=hosts)
 
-    def ask_of(request: Request, form: dict[str, str]) -> Ask:
+    def ask_of(request: Request, form: dict[str, str], files: dict[str, tuple[str, bytes]]) -> Ask:
         here = request.url.path + (f"?{request.url.query}" if request.url.query else "")
         return Ask(
             shelf=shelf,
@@ -63,6 +70,7 @@ def create_app(
             path={name: str(value) for name, value in request.path_params.items()},
             query=dict(request.query_params),
             form=form,
+            files=files,
             is_post=request.method == "POST",
             part=request.headers.get("hx-request") == "true"
             and request.headers.get("hx-history-restore-request") != "true",
@@ -73,15 +81,15 @@ def create_app(
         return HTMLResponse(render(environment, name, page, ask), status_code=page.status)
 
     def refusal_page(request: Request, status: int, complaints: tuple[Complaint, ...]) -> Response:
-        return answer_with("refused", refused.page_for(status, complaints), ask_of(request, {}))
+        return answer_with("refused", refused.page_for(status, complaints), ask_of(request, {}, {}))
 
     def endpoint_of(route: Route) -> Callable[[Request], Awaitable[Response]]:
         async def endpoint(request: Request) -> Response:
             try:
-                form = await _form_of(request)
+                form, files = await _form_of(request)
             except BodyTooLarge:
                 return refusal_page(request, 413, refused.TOO_LARGE)
-            ask = ask_of(request, form)
+            ask = ask_of(request, form, files)
             try:
                 answer = await run_in_threadpool(lambda: route.handler()(ask))
             except NotOnShelf as refusal:
@@ -114,6 +122,10 @@ def create_app(
         if not path.is_relative_to(assets.FOLDER) or path.suffix not in assets.SERVED or not path.is_file():
             raise HTTPException(404)
         return FileResponse(path, headers={"Cache-Control": f"public, max-age={ASSET_AGE_S}, immutable"})
+
+    @app.exception_handler(400)
+    async def not_a_form(request: Request, _trouble: Exception) -> Response:
+        return refusal_page(request, 400, refused.NO_FORM)
 
     @app.exception_handler(404)
     async def not_found(request: Request, _trouble: Exception) -> Response:

@@ -21,6 +21,8 @@ class Ask:
     path: Mapping[str, str]
     query: Mapping[str, str]
     form: Mapping[str, str]
+    files: Mapping[str, tuple[str, bytes]]
+    """Files that were sent, by field: name and content."""
     is_post: bool
     part: bool
     """True where htmx asks for a part of the page only."""

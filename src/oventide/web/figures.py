@@ -118,6 +118,8 @@ def quantity(value: float, unit: str, units: Units, decimals: int = 1) -> str:
 def spread(low: float, likely: float, high: float, unit: str, units: Units) -> str:
     """A figure with its range: "45–60 min, likely 50 min"; one figure where the range is nothing a tool can show."""
     places = decimals_for(high - low)
+    if unit == "%":
+        places = min(places, 1)  # a hundredth of a per cent is nothing that can be weighed or seen
     first, last, middle = (quantity(value, unit, units, places) for value in (low, high, likely))
     if first == last:
         return middle

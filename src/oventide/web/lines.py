@@ -1,5 +1,6 @@
 """Lines, unread lines and steps of a product as the pages show them."""
 
+from collections import Counter
 from collections.abc import Collection
 from dataclasses import dataclass
 
@@ -59,6 +60,22 @@ class StepShown:
     """Whether its boxes stand open, since something in them is amiss."""
 
 
+FRACTIONS = {0.25: "¼", 1 / 3: "⅓", 0.5: "½", 2 / 3: "⅔", 0.75: "¾"}
+
+
+def fraction_words(amount: float) -> str:
+    """An amount as a recipe writes it, with the fractions that measuring cups and spoons have.
+
+    >>> fraction_words(3.75), fraction_words(1 / 3), fraction_words(2.2)
+    ('3¾', '⅓', '2.2')
+    """
+    whole, part = divmod(amount, 1)
+    for share, sign in FRACTIONS.items():
+        if abs(part - share) < 0.004:
+            return f"{plain(whole)}{sign}" if whole else sign
+    return plain(amount, 2)
+
+
 def amount_words(line: Line) -> str:
     """Amount and unit as they were read.
 
@@ -67,9 +84,11 @@ def amount_words(line: Line) -> str:
     """
     if line.amount is None:
         return ""
-    figure = plain(line.amount, 2)
+    figure = fraction_words(line.amount)
     if line.amount_high is not None and line.amount_high != line.amount:
-        figure += f"–{plain(line.amount_high, 2)}"
+        figure += f"–{fraction_words(line.amount_high)}"
+    if line.unit is not None and str(line.unit).endswith("_of"):
+        return figure  # the ingredient says it: 2 orange zest
     unit = "" if line.unit in (None, "piece") else str(line.unit).replace("_", " ")
     return f"{figure} {unit}".strip()
 
@@ -86,6 +105,18 @@ def line_shown(field: str, line: Line) -> LineShown:
         assumed=line.assumed,
         offers=tuple((offer, editing.label(offer)) for offer in line.offered),
     )
+
+
+COMMON = 3
+"""What is assumed of so many lines or more is said once, above them."""
+
+
+def common_of(product: Product) -> tuple[str, ...]:
+    """What was assumed of several lines alike."""
+    said = Counter(
+        sentence for component in product.formula.components for line in component.lines for sentence in line.assumed
+    )
+    return tuple(sentence for sentence, count in said.items() if count >= COMMON and sentence != editing.WEIGHED)
 
 
 def components_of(product: Product) -> tuple[ComponentShown, ...]:

@@ -86,14 +86,17 @@ def step_values(prefix: str, step: Step, units: Units) -> dict[str, str]:
     }
 
 
-def product_from(product: Product, form: Mapping[str, str], units: Units) -> Product:
+def product_from(
+    product: Product, form: Mapping[str, str], units: Units, shown: Mapping[str, str] | None = None
+) -> Product:
     """The product with what the form says. Raises Refusal with every complaint, each naming its field.
 
     A line whose text is emptied goes; one whose text was changed is read anew; a weight that was changed is the
-    baker's own. What the form does not hold stays as it was.
+    baker's own. What the form does not hold stays as it was. `shown` holds boxes that were shown otherwise than
+    `values_of` says (weights rounded to the scale), so that an untouched box is no change.
     """
     fields = Fields(form, units)
-    before = values_of(product, units)
+    before = {**values_of(product, units), **(shown or {})}
     measures = _measures(product.formula.measures, fields)
     components = [
         _component(index, component, measures, product.formula.measures, fields, before)

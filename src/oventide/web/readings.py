@@ -1,13 +1,12 @@
-"""A forecast's steps and readings as the tide page tells them: names told apart, ranges, reasons, sources by title."""
+"""A forecast's steps and readings as the tide page tells them: names told apart, ranges, reasons, sources."""
 
-import re
 from dataclasses import dataclass
 
-from oventide.evidence.parameters import sources
+from oventide.evidence.parameters import Source, sources
 from oventide.forecast.model import Forecast, Reading, StepForecast
-from oventide.web.figures import Units, minutes, spread
+from oventide.web.figures import DASH, Units, minutes, spread
 
-_NOT_REACHED = re.compile(r"In (\d+) of 100 kitchens it is not reached in the time looked at")
+AT_ONCE_MIN = 0.5
 
 
 @dataclass(frozen=True)
@@ -17,37 +16,44 @@ class ReadingShown:
     name: str
     words: str
     because: str
-    sources: tuple[str, ...]
+    sources: tuple[Source, ...]
     valid: bool
 
 
-def source_titles(keys: tuple[str, ...]) -> tuple[str, ...]:
-    """Titles of sources, with the key where no title is known."""
+def sources_of(keys: tuple[str, ...]) -> tuple[Source, ...]:
+    """The sources by key, each once; a key that is not known stands for itself."""
     known = sources()
-    return tuple(known[key].title if key in known else key for key in keys)
+    return tuple(known.get(key) or Source(key=key, title=key) for key in dict.fromkeys(keys) if key)
+
+
+def _span(value: float) -> str:
+    return "at once" if value < AT_ONCE_MIN else minutes(value)
 
 
 def _words(reading: Reading, units: Units) -> str:
-    """The range; where the forecast stopped looking, "over" the time looked at.
-
-    A reading of minutes that part of the kitchens never reach is held at the horizon by the forecast, and its reason
-    says for how many: a figure that stands at the horizon is then a bound, not a value.
-    """
-    found = _NOT_REACHED.search(reading.because)
-    if not found or reading.unit != "min":
+    """The range. A quantile beyond the share that reaches it was held at the time looked at: a bound, not a value."""
+    if reading.unit != "min":
         return spread(reading.p5, reading.p50, reading.p95, reading.unit, units)
-    missed, over = int(found[1]), f"over {minutes(reading.p95)}"
-    if missed >= 95:
+    over = f"over {minutes(reading.p95)}"
+    if reading.reached < 0.05:
         return over
-    if missed >= 50:
-        return f"from {minutes(reading.p5)}, likely {over}"
-    return f"{minutes(reading.p5)} to {over}, likely {minutes(reading.p50)}"
+    first = _span(reading.p5)
+    if reading.reached < 0.5:
+        begin = f"{first} to {over}" if first == "at once" else f"from {first}"
+        return f"{begin}, likely {over}"
+    likely = _span(reading.p50)
+    if reading.reached < 0.95:
+        return f"{first} to {over}, likely {likely}"
+    last = _span(reading.p95)
+    if first == last:
+        return likely
+    return f"{first}{' to ' if first == 'at once' else DASH}{last}, likely {likely}"
 
 
 def readings_of(step: StepForecast, units: Units) -> tuple[ReadingShown, ...]:
     """The readings of a step."""
     return tuple(
-        ReadingShown(r.name, _words(r, units), r.because, source_titles(r.sources), r.valid) for r in step.readings
+        ReadingShown(r.name, _words(r, units), r.because, sources_of(r.sources), r.valid) for r in step.readings
     )
 
 

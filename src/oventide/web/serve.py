@@ -3,11 +3,13 @@
 import logging
 import threading
 from collections.abc import Callable
+from contextlib import suppress
 
 import uvicorn
 
 from oventide.errors import Refusal, refuse
 from oventide.web.app import create_app
+from oventide.web.forecasts import KERNEL
 from oventide.web.routes import ROUTES
 
 HOST = "127.0.0.1"
@@ -22,7 +24,8 @@ def _warm() -> None:
     from oventide.services.demo_bake import warm
 
     try:
-        warm()
+        with KERNEL:
+            warm()
     except Refusal as refusal:
         _LOG.warning("The forecast could not be warmed: %s", refusal)
 
@@ -43,12 +46,16 @@ def serve(
         from oventide.services import foreseeing, reading
 
         app.state.shelf.load_demo_if_empty(reading.read_file, foreseeing.read_kitchen)
-    config = uvicorn.Config(app, host=host, port=port, log_level="warning", access_log=False)
+    config = uvicorn.Config(
+        app, host=host, port=port, log_level="warning", access_log=False, lifespan="off", timeout_graceful_shutdown=2
+    )
     server = uvicorn.Server(config)
     shown = f"[{host}]" if ":" in host else host
     say(f"Oventide is on http://{shown}:{port}/  (stop with Ctrl+C)")
     threading.Thread(target=_warm, daemon=True, name="warm").start()
-    server.run()
+    with suppress(KeyboardInterrupt):  # raised again by the server once it has shut down
+        server.run()
+    say("Stopped. What was saved is on the shelf.")
 
 
 __all__ = ["HOST", "PORT", "serve"]

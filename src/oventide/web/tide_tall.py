@@ -125,7 +125,7 @@ def _column(panel: Panel, left: float, wide: float, bottom: float, y: Down, edge
             parts.append(f'<path class="tc-beside" d="{path(points)}"/>')
     parts.append("</g>")
     for at_row, word in enumerate(_wrapped(panel.name, 12)[:2]):
-        parts.append(text(left, 16 + 15 * at_row, word, min(14.0, wide / (0.6 * len(word))), cls="tc-name"))
+        parts.append(text(left, 16 + 15 * at_row, word, min(14.0, wide / (0.68 * len(word))), cls="tc-name"))
     ticks = panel.axis.ticks
     shown = [ticks[0], panel.axis.bend[0] if panel.axis.bend else ticks[-1]]
     parts.append(text(left, 46, panel.unit, 13, cls="tc-soft"))

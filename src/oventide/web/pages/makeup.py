@@ -7,6 +7,7 @@ from typing import Annotated
 from markupsafe import Markup
 
 from oventide.errors import Complaint, Refusal
+from oventide.evidence.parameters import Source
 from oventide.makeup.model import MakeUp, Tin
 from oventide.makeup.tins import name_of
 from oventide.services import asking, making_up
@@ -17,6 +18,7 @@ from oventide.web.context import Marks, PageContext, marks_of
 from oventide.web.drawings import framed
 from oventide.web.fields import Fields
 from oventide.web.figures import plain
+from oventide.web.readings import sources_of
 
 SHAPES = (("square", "square"), ("rectangle", "rectangular"), ("round", "round"), ("sheet_pan", "sheet pan"))
 CAPTIONS = {"tin": "The tin from above", "section": "The cut face", "log": "The log and its cuts", "sheet": "The sheet"}
@@ -41,6 +43,7 @@ class Shown(PageContext):
     name: Annotated[str, "The formula's name"]
     answer: Annotated[MakeUpAnswer | None, "What the make-up gives; None where it could not be worked out"]
     tin_name: Annotated[str, "The tin in words"]
+    sources: Annotated[tuple[Source, ...], "What the geometry rests on"]
     drawings: Annotated[tuple[Drawing, ...], "Drawings to scale, with captions"]
     shapes: Annotated[tuple[tuple[str, str], ...], "Shapes of tin, to choose from"]
     values: Annotated[Mapping[str, str], "What stands in the form, as typed"]
@@ -164,6 +167,7 @@ def handle(ask: Ask) -> Answer:
             name=product.name,
             answer=answer,
             tin_name=name_of(answer.tin) if answer and answer.tin else "",
+            sources=sources_of(answer.sources) if answer else (),
             drawings=tuple(
                 Drawing(name, CAPTIONS.get(name, name.replace("_", " ").capitalize()), framed(svg))
                 for name, svg in drawings.items()

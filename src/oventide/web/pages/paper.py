@@ -14,7 +14,7 @@ def _paper(ask: Ask) -> Paper:
 
 def handle_sheet(ask: Ask) -> Download:
     """The bench sheet."""
-    plan = plan_of(ask)
+    plan = plan_of(ask, patience_s=None)
     if plan.complaints:
         raise Refusal(plan.complaints)
     content = sheets.sheet_pdf(sheet_of(ask, plan), _paper(ask))

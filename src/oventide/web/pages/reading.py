@@ -9,13 +9,13 @@ from pydantic import ValidationError
 from oventide.errors import Complaint, Refusal, refuse
 from oventide.formula.model import EGG_CLASSES
 from oventide.intake.clean import MOST_BYTES
-from oventide.services import reading
+from oventide.services import files, reading
 from oventide.timeline.procedure import Product
 from oventide.units.measure import COUNTRIES
 from oventide.web.ask import Answer, Ask, Page, Redirect
 from oventide.web.choices import KINDS
 from oventide.web.context import Marks, PageContext, marks_of
-from oventide.web.lines import ComponentShown, StepShown, UnreadShown, components_of, steps_of, unread_of
+from oventide.web.lines import ComponentShown, StepShown, UnreadShown, common_of, components_of, steps_of, unread_of
 from oventide.web.pages import paste
 from oventide.web.pages.refused import TOO_LARGE
 from oventide.web.product_form import product_from, values_of
@@ -29,6 +29,7 @@ class Shown(PageContext):
     pasted: Annotated[str, "The text as it was pasted, to go back to"]
     name: Annotated[str, "The product's name as read"]
     components: Annotated[tuple[ComponentShown, ...], "Component by component, line by line, as read"]
+    common: Annotated[tuple[str, ...], "What was assumed of several lines, said once"]
     unread: Annotated[tuple[UnreadShown, ...], "Lines that were not understood, with what to do about each"]
     steps: Annotated[tuple[StepShown, ...], "Steps found, with stated defaults"]
     makeup: Annotated[tuple[str, ...], "What was found or assumed of sheet, pieces and tin"]
@@ -49,6 +50,7 @@ def _page(ask: Ask, product: Product, pasted: str, typed: Mapping[str, str], com
             pasted=pasted,
             name=product.name,
             components=components,
+            common=common_of(product),
             unread=unread_of(product),
             steps=steps_of(product, ask.units, [c.field for c in complaints]),
             makeup=product.makeup.assumed,
@@ -64,16 +66,24 @@ def _page(ask: Ask, product: Product, pasted: str, typed: Mapping[str, str], com
 
 
 def _first_reading(ask: Ask) -> Answer:
-    text = ask.form.get("text", "")
+    text, name = ask.form.get("text", ""), "the paste"
     spoons, eggs = ask.form.get("spoons", ""), ask.form.get("eggs", "")
     if len(text) > MOST_BYTES:
         return paste.page_with({"spoons": spoons, "eggs": eggs}, marks_of(TOO_LARGE), TOO_LARGE, 413)
+    sent_name, content = ask.files.get("file", ("", b""))
     try:
+        if content and text.strip():
+            raise refuse("file", sent_name, "A text and a file were given at once.",
+                         "Give one of them: empty the box, and the file is read.")  # fmt: skip
+        if content:
+            name = sent_name
+            text = files.text_of(content, name)
         product = reading.read_file(
-            text, "the paste", spoons if spoons in COUNTRIES else None, eggs if eggs in EGG_CLASSES else None
+            text, name, spoons if spoons in COUNTRIES else None, eggs if eggs in EGG_CLASSES else None
         )
     except Refusal as refusal:
-        found = tuple(Complaint("text", c.given[:200], c.problem, c.remedy) for c in refusal.complaints)
+        field = "file" if content else "text"
+        found = tuple(Complaint(field, c.given[:200], c.problem, c.remedy) for c in refusal.complaints)
         return paste.page_with(ask.form, marks_of(found), found, 422)
     return _page(ask, product, text, {}, ())
 

@@ -7,9 +7,9 @@ from typing import Annotated
 from oventide.errors import Complaint
 from oventide.press.model import BenchSheet
 from oventide.services import sheets
-from oventide.web.ask import Ask, Page
+from oventide.web.ask import Answer, Ask, Page
 from oventide.web.context import Marks, PageContext, marks_of
-from oventide.web.plan import Plan, plan_of
+from oventide.web.plan import Plan, plan_of, stop
 
 
 @dataclass(frozen=True)
@@ -21,7 +21,11 @@ class Shown(PageContext):
     newest: Annotated[int, "The newest revision's number"]
     name: Annotated[str, "The formula's name"]
     kitchens: Annotated[tuple[tuple[str, str], ...], "Kitchens to choose from"]
-    sheet: Annotated[BenchSheet, "The sheet, ready to print"]
+    sheet: Annotated[BenchSheet | None, "The sheet, ready to print; None while its forecast is under way"]
+    share: Annotated[float | None, "Share done of a forecast that is under way, 0 to 1; else None"]
+    stopped: Annotated[bool, "Whether the forecast was stopped by the baker"]
+    sized: Annotated[str, "A sentence where another size is asked for, else empty"]
+    kept: Annotated[Mapping[str, str], "What the form carries unseen: an earlier revision, another size"]
     tail: Annotated[str, "Kitchen and ready-by time as the end of an address"]
     values: Annotated[Mapping[str, str], "What stands in the form, as typed"]
     marks: Annotated[Marks, "Complaints by field"]
@@ -34,6 +38,7 @@ def sheet_of(ask: Ask, plan: Plan) -> BenchSheet:
         plan.saved.content,
         plan.kitchen,
         plan.forecast,
+        scaling=plan.size,
         units="us" if ask.units.mass == "oz" else "metric",
         ready_by=plan.ready_by,
         revision=f"revision {plan.saved.number}",
@@ -41,8 +46,10 @@ def sheet_of(ask: Ask, plan: Plan) -> BenchSheet:
     )
 
 
-def handle(ask: Ask) -> Page:
-    """The sheet for the kitchen and the ready-by time in the address."""
+def handle(ask: Ask) -> Answer:
+    """The sheet for the kitchen and the ready-by time in the address; or how far its forecast is, or its end."""
+    if ask.is_post:
+        return stop(ask, "sheet")
     plan = plan_of(ask)
     return Page(
         Shown(
@@ -51,11 +58,16 @@ def handle(ask: Ask) -> Page:
             newest=plan.saved.newest,
             name=plan.saved.content.name,
             kitchens=plan.kitchens,
-            sheet=sheet_of(ask, plan),
+            sheet=sheet_of(ask, plan) if plan.share is None else None,
+            share=plan.share,
+            stopped=plan.stopped,
+            sized=plan.sized,
+            kept=plan.kept,
             tail=plan.tail,
             values=plan.values,
             marks=marks_of(plan.complaints),
             found=plan.complaints,
         ),
         422 if plan.complaints else 200,
+        part=ask.part,
     )
