@@ -23,8 +23,8 @@ Array = NDArray[np.float64]
 HOLD_CELLS = 12
 """Cells of dough outside the oven; three times as many move a temperature by less than 0.1 °C (tests)."""
 _FINEST = 0.06
-HOLD_SAMPLES = 31
-OVEN_SAMPLES = 41
+HOLD_SAMPLES = 25
+OVEN_SAMPLES = 33
 _BY_HAND = ("mix", "sheet", "spread", "roll", "cut", "tin", "glaze")
 _TARGET_OBSERVABLE = {
     "rise": ("rise", None),
