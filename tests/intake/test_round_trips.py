@@ -168,7 +168,7 @@ def test_toml_by_hand_is_short() -> None:
         kind = "dough"
         lines = ["500 g strong white flour", { text = "2 eggs", grams = 104 }]
         [makeup]
-        sheet = "30 x 40 cm"
+        sheet = "40 x 30 cm"
         pieces = 12
         tin = "rectangle 30 x 20 cm"
         [[step]]

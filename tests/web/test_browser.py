@@ -202,3 +202,56 @@ def test_the_sheet_prints_on_white_without_the_masthead(quiet_page, address: str
     )
     assert colours == ["rgb(0, 0, 0)", "rgb(255, 255, 255)"]
     assert page.pdf(format="A4").startswith(b"%PDF")
+
+
+def test_a_forecast_under_way_is_followed_stopped_and_followed_to_its_end(
+    quiet_page, address: str, key: str, make_forecast, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from oventide.services import foreseeing
+
+    go = threading.Event()
+
+    def slow(product, kitchen, *, progress, **rest):
+        share = 0.0
+        while not go.wait(0.05):
+            share = min(share + 0.02, 0.9)
+            progress(share)
+        return make_forecast(product, kitchen, **rest)
+
+    monkeypatch.setattr(foreseeing, "foresee", slow)
+    page = quiet_page
+    page.set_viewport_size(PHONE)
+    tide = f"{address}/formulas/{key}/tide?ready_by=07%3A30"
+    page.goto(tide)
+    page.get_by_role("heading", name="Foreseeing").wait_for()
+    assert faults_of(page, "waiting") == []
+    first = page.locator("#going-share").inner_text()
+    page.wait_for_function("first => document.getElementById('going-share').innerText !== first", arg=first)
+    page.get_by_role("button", name="Stop").click()
+    page.get_by_text("Nothing was foreseen.").wait_for()
+    page.get_by_role("button", name="Foresee").click()
+    page.get_by_role("heading", name="Foreseeing").wait_for()
+    go.set()
+    page.locator(".chart.tall svg").wait_for()
+    assert page.locator("#going-share").count() == 0
+
+
+def test_without_scripts_the_waiting_page_looks_again_by_itself(
+    chromium, address: str, key: str, make_forecast, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from oventide.services import foreseeing
+
+    go = threading.Event()
+
+    def slow(product, kitchen, *, progress, **rest):
+        while not go.wait(0.05):
+            progress(0.4)
+        return make_forecast(product, kitchen, **rest)
+
+    monkeypatch.setattr(foreseeing, "foresee", slow)
+    page = chromium.new_context(java_script_enabled=False, viewport=PHONE).new_page()
+    page.goto(f"{address}/formulas/{key}/sheet?ready_by=07%3A30")
+    assert page.get_by_role("link", name="Look again").is_visible()
+    go.set()
+    page.locator(".paper-sheet").wait_for(timeout=15_000)
+    page.context.close()

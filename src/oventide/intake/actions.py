@@ -13,7 +13,7 @@ _KINDS: tuple[tuple[str, str], ...] = (
         r"one)\s(?:[\w-]+\s){0,2}"
         r"(?:log|sausage|cylinder|spiral|swiss roll|roulade|snail)|\b(?:swiss roll|jelly roll|"
         r"jelly-roll) (?:fashion|style)|\broll\b(?=\s*\((?:long|short))|"
-        r",\sroll(?=[,.;]|$)",
+        r",\sroll(?=[,.;]|$)|\broll\b(?=,?\s(?:and|then)\s(?:cut|slice))|^roll(?=,\s(?:cut|slice))",
     ),
     (
         "sheet",
@@ -24,8 +24,8 @@ _KINDS: tuple[tuple[str, str], ...] = (
         r"laminate)(?:\s[\w'-]+){0,4}?\s(?:out|into|to|at)\b|\bsheet\b(?=\s\d)|\broll the "
         r"(?:cold |chilled |risen |rested )?dough\b",
     ),
-    ("oven", r"\boven\b|\bpre-?heat\w*"),
-    ("foil", r"\bfoil\b|\buncover(?:ed)?\b|\bcover(?:ed)?\b(?= for the first)"),
+    ("oven", r"(?<!fan )(?<!convection )\boven\b|\bpre-?heat\w*"),
+    ("foil", r"\bfoil\b|\blid on\b|\bunder a lid\b|\buncover(?:ed)?\b|\bcover(?:ed)?\b(?= for the first)"),
     ("bake", r"\bbaked?\b(?! ?(?:sheet|tray|tin|pan|dish))|\bcook(?:ed)?\b"),
     (
         "chill",

@@ -14,6 +14,15 @@ from oventide.timeline.procedure import Span, Target
 _CORE = re.compile(r"\b(?:core|cent(?:re|er)|middle|intern\w+|inside|probe|registers?|reads?|thermometer)\b", re.I)
 
 
+def _minutes_left_out(text: str) -> list[Time]:
+    """``lid on for the first 12``: minutes, as nothing else is counted in a bake."""
+    short = re.search(r"\bfirst (\d{1,2})\b(?! ?(?:min|h|x|cm))", text, re.I)
+    if short is None:
+        return []
+    minutes = float(short[1])
+    return [Time(Span(low=minutes, likely=minutes, high=minutes), short.start(1), short.end(1))]
+
+
 class Baking(MethodState):
     """Reads bakes with their covered and open parts, settings, core temperature, and cooling."""
 
@@ -85,7 +94,7 @@ class Baking(MethodState):
             if self.phase >= CUT and not FOIL_OFF.search(text) and re.search(r"\bbake|oven", sentence, re.I):
                 self.preheat.append("covered")
             return None
-        found = times(text)
+        found = times(text) or _minutes_left_out(text)
         first = re.search(r"\bfirst\b", sentence, re.I)
         total = bakes[-1].span
         if len(bakes) == 1 and found and total is not None and first and found[0].span.likely < total.likely:
@@ -136,6 +145,32 @@ class Baking(MethodState):
                 bakes[0].span = cover
                 self.drafts.insert(self.drafts.index(bakes[0]) + 1, opened)
                 return opened
+        if (
+            len(bakes) == 1
+            and total is not None
+            and found
+            and not FOIL_OFF.search(text)
+            and re.search(r"\b(?:after|last)\b", sentence, re.I)
+            and found[0].span.likely < total.likely
+        ):
+            part = found[0].span
+            left = Span(
+                low=max(0.0, total.low - part.high),
+                likely=total.likely - part.likely,
+                high=max(0.0, total.high - part.low),
+            )
+            after = bool(re.search(r"\bafter\b", text, re.I))
+            under = replace(
+                bakes[0],
+                span=left if after else part,
+                covered=True,
+                parts=list(bakes[0].parts),
+                sentences=list(bakes[0].sentences),
+                assumed=[],
+            )
+            bakes[0].span = part if after else left
+            self.drafts.insert(self.drafts.index(bakes[0]) + 1, under)
+            return under
         if found and FOIL_OFF.search(text):
             bakes[-1].covered = bakes[-1].covered or bool(FOIL_OFF.search(text) and len(bakes) == 1)
             draft = Draft("bake", where="oven", span=found[0].span, parts=[text])

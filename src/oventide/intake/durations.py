@@ -1,5 +1,6 @@
 """Times in a method: 50-60 minutes, 1 1/4 hours, 1h15, half an hour, overnight."""
 
+import re
 from dataclasses import dataclass
 
 from oventide.intake.amounts import Token, quantity_at, tokens
@@ -32,6 +33,18 @@ def _unit(token: Token | None) -> float | None:
     return _MINUTES.get(token.low)
 
 
+_STATED = re.compile(
+    r"^\s?(?:[,:(–—-]|in the fridge|in a cold place|at \d+ ?°? ?C)*[\s,(]*(?:for |or |about |ca\.? |at least |i\.e\. |~ ?|up to )*"
+    r"\d[\d.,½ –—-]*(?:to \d+ ?)?(?:h|hrs?|hours?)\b",
+    re.IGNORECASE,
+)
+
+
+def _stated_after(rest: str) -> re.Match[str] | None:
+    """Whether hours follow the word overnight, so that these are meant."""
+    return _STATED.match(rest)
+
+
 def times(text: str) -> list[Time]:
     """Every time in a text, in order.
 
@@ -45,6 +58,10 @@ def times(text: str) -> list[Time]:
         word = parts[at].low
         if word == "overnight" or (word == "night" and at and parts[at - 1].low in {"the", "a", "all"} and at > 1
                                    and parts[at - 2].low in {"over", "for", "through", "all"}):  # fmt: skip
+            stated = _stated_after(text[parts[at].end :])
+            if stated is not None:
+                at += 1
+                continue  # overnight, 9-11 hours: the hours say it
             night = rule("overnight")
             found.append(Time(night.span, parts[at].start, parts[at].end, night.says("the text says overnight")))
             at += 1

@@ -80,8 +80,10 @@ def set_apart(parts: list[Part]) -> list[Part]:
             before.lines += part.lines
             continue
         ids = {line.ingredient or "" for line in part.lines}
-        icing = "sugar_icing" in ids and len(ids) <= 4 and not any(
-            name.startswith(("butter", "cream_cheese")) for name in ids
+        icing = (
+            "sugar_icing" in ids
+            and len(ids) <= 4
+            and not any(name.startswith(("butter", "cream_cheese")) for name in ids)
         )
         filled = any(other.kind == "filling" for other in out)
         if icing or (filled and len(part.lines) <= 3):
@@ -124,6 +126,47 @@ def by_hints(parts: list[Part]) -> list[Part]:
             else:
                 out.append(Part(_NAMES[kind], kind, told))
     return [part for part in out if part.lines or part.heading]
+
+
+def by_spread(parts: list[Part], spread: str, mixed: str) -> None:
+    """In a list without any heading: what the method names only where the filling is spread is the filling."""
+    if any(part.heading for part in parts) or not spread:
+        return
+    dough = next((part for part in parts if part.kind == "dough"), None)
+    if dough is None:
+        return
+    nouns = [_noun(line) for line in dough.lines]
+    moved: list[Line] = []
+    kept: list[Line] = []
+    for line, noun in zip(dough.lines, nouns, strict=True):
+        named = len(noun) > 2 and re.search(rf"\b{re.escape(noun)}", spread, re.IGNORECASE)
+        again = noun in [_noun(other) for other in kept]
+        usual = is_flour(line) or (line.ingredient or "").startswith(_OF_DOUGH)
+        if named and (again or (not usual and not re.search(rf"\b{re.escape(noun)}", mixed, re.IGNORECASE))):
+            moved.append(_said(line, "Read as filling: the method names it where the filling is spread"))
+        else:
+            kept.append(line)
+    if not moved:
+        return
+    dough.lines = kept
+    there = next((part for part in parts if part.kind == "filling"), None)
+    if there is None:
+        there = Part("Filling", "filling")
+        parts.insert(parts.index(dough) + 1, there)
+    there.lines = [*moved, *there.lines]
+
+
+_OF_DOUGH = ("yeast_", "salt_", "milk_", "water_", "egg_", "butter_", "sugar_", "oil_", "sourdough_")
+"""What a dough holds anyway: named again in the filling, it is moved only where it stands twice."""
+
+
+def _noun(line: Line) -> str:
+    """The last word of a name, without its plural ending, as it would stand in the method."""
+    words: list[str] = re.findall(r"[a-zà-ÿ]+", line.name.lower())
+    if not words:
+        return ""
+    word = words[-1]
+    return word[:-3] if word.endswith("ies") else word.removesuffix("s")
 
 
 def _one_text(line: Line, following: Line) -> bool:

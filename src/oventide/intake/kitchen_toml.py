@@ -2,22 +2,27 @@
 
 name = "Lantern Quay"
 room = 22                 # a figure
-fridge = "4-6"            # or a range
+fridge = "4-6"            # or a range: low-high, low-likely-high, or [low, likely, high]
 oven = "convection"       # convection | static | deck
 mixer = "planetary"
 
-[[room_by_hour]]
+[room_by_hour]            # hour of the day = °C
+5 = 18
+11 = 23
+
+[[room_by_hour]]          # or a table for each hour
 hour = 5
 celsius = 18
 """
 
+import re
 from typing import Any
 
 from pydantic import ValidationError
 
 from oventide.errors import refuse
 from oventide.intake.clean import check_size
-from oventide.intake.toml_text import estimate, estimate_text, load, number, only, quoted, strings, value
+from oventide.intake.toml_text import estimate, estimate_text, load, number, only, quoted, span, strings, value
 from oventide.kitchen.complete import complete
 from oventide.kitchen.model import Kitchen, RoomHour
 
@@ -41,6 +46,10 @@ KEYS = (*_ESTIMATES, *_WORDS, *_FIGURES, "room_by_hour", "assumed")
 
 def given(text: str) -> dict[str, Any]:
     """What the baker wrote, by the field names of `Kitchen`; nothing is filled in."""
+    if not text.strip("\ufeff \t\r\n"):
+        raise refuse(
+            "kitchen", "", "There is no kitchen in it.", 'Write at least name = "…"; what is left out is assumed.'
+        )
     check_size(text, "kitchen")
     table = load(text, "kitchen")
     only(table, KEYS, "kitchen")
@@ -56,7 +65,7 @@ def given(text: str) -> dict[str, Any]:
         elif key in _FIGURES:
             if isinstance(item, bool) or not isinstance(item, int | float):
                 raise refuse(field, item, "A figure is expected.", "Write it without quotes and without a unit.")
-            out[_FIGURES[key]] = float(item)
+            out[_FIGURES[key]] = span(item, field)[1]
         elif key == "room_by_hour":
             out[key] = _hours(item)
         else:
@@ -66,14 +75,37 @@ def given(text: str) -> dict[str, Any]:
     return out
 
 
+def _by_hour(table: dict[str, object]) -> tuple[RoomHour, ...]:
+    """``6 = 17``: hours of the day and °C, in the order of the clock."""
+    rows: list[RoomHour] = []
+    for key, item in table.items():
+        field = f"kitchen.room_by_hour.{key}"
+        clock = re.fullmatch(r"(\d{1,2})(?:[:.h](\d{2})?)?", key.strip())
+        hour = int(clock[1]) + int(clock[2] or 0) / 60 if clock else -1.0
+        if not 0 <= hour < 24 or (clock and int(clock[2] or 0) > 59):
+            raise refuse(field, key, "An hour from 0 to below 24 is expected.", 'Write 6 = 17, or "6:30" = 17.5.')
+        low, celsius, high = span(item, field)
+        if low != high:
+            raise refuse(field, item, "One temperature an hour is expected.", "Write 6 = 17.")
+        rows.append(RoomHour(hour=hour, celsius=celsius))
+    return tuple(sorted(rows, key=lambda row: row.hour))
+
+
 def _hours(item: object) -> tuple[RoomHour, ...]:
+    if isinstance(item, dict):
+        return _by_hour(item)
     if not isinstance(item, list):
         raise refuse(
-            "kitchen.room_by_hour", item, "Each hour is a table of its own.", "Begin each with [[room_by_hour]]."
+            "kitchen.room_by_hour",
+            item,
+            "Hours with a temperature each are expected.",
+            "Write [room_by_hour] and below it 6 = 17.",
         )
     hours: list[RoomHour] = []
     for at, row in enumerate(item):
         try:
+            if isinstance(row, dict) and "celsius" in row:
+                span(row["celsius"], f"kitchen.room_by_hour.{at + 1}.celsius")
             hours.append(RoomHour.model_validate(row))
         except ValidationError:
             raise refuse(

@@ -15,8 +15,8 @@ from oventide.intake.measured import Measured, choice, group_measures, leading, 
 from oventide.intake.names import PREPARATION_WORDS, SIZES, NameParts, split_name
 from oventide.intake.respell import lookalikes, respelled
 from oventide.intake.split import FruitPart, fruit_parts, several
-from oventide.pantry.names import Found, find, is_word
 from oventide.pantry.ingredients import ingredient
+from oventide.pantry.names import Found, find, is_word
 from oventide.pantry.weights import weigh
 from oventide.units.estimate import Estimate
 from oventide.units.measure import COUNTED, COUNTRIES, millilitres_per
@@ -235,18 +235,27 @@ def _line(text: str, read: Measured, groups: list[str], measures: Measures) -> L
     if measure is not None and measure.unit is None and (odd := _unknown_unit(name)) and not is_word(odd[0]):
         name, found = odd[1], _find(odd[1])
         assumed.append(f"The measure '{odd[0]}' is not known; weigh it")
-        return _weighed(text, name, replace(measure, unit=""), found, replace(parts, name=name), read, assumed, measures)
+        return _weighed(
+            text, name, replace(measure, unit=""), found, replace(parts, name=name), read, assumed, measures
+        )
     if found.ingredient_id is None and (put_right := _without_strange_words(name)):
         found, name, note = put_right
         assumed.append(note)
     found, note = _prepared(found, ", ".join((*read.preparation, *parts.preparation)))
     if note:
         assumed.append(note)
-    if measure is not None and measure.unit == "packet" and found.ingredient_id == "yeast_instant_dry" and (
-        measure.container in {"cube", "cubes", "cake", "cakes", "block", "blocks", "brick"}
+    if (
+        measure is not None
+        and measure.unit == "packet"
+        and found.ingredient_id in {"yeast_instant_dry", "yeast_fresh"}
+        and measure.container in {"cube", "cubes", "cake", "cakes", "block", "blocks", "brick"}
     ):
         found = _find("fresh yeast")
-        assumed.append("Yeast in cubes is fresh yeast; a cube of 42 g is assumed (common practice)")
+        if measure.container in {"cube", "cubes"}:
+            measures = measures.model_copy(update={"spoons": "metric"})
+            assumed.append("Yeast in cubes is fresh yeast; a cube of 42 g is assumed (common practice)")
+        else:
+            assumed.append("Yeast in cakes or blocks is fresh yeast")
     if measure is not None and measure.unit is None and found.ingredient_id is None and (odd := _unknown_unit(name)):
         found = _find(odd[1])
         assumed.append(f"The word '{odd[0]}' is not known")
@@ -265,7 +274,9 @@ def _spoons_of(text: str, measure: Measure | None, measures: Measures) -> Measur
         return measures
     each = float(beside[1].replace(",", ".")) / measure.amount
     by_country = {country: millilitres_per(measure.unit, country) or 0.0 for country in COUNTRIES}
-    nearest = min(by_country, key=lambda country: abs(by_country[country] / each - 1) + (country != measures.spoons) * 1e-6)
+    nearest = min(
+        by_country, key=lambda country: abs(by_country[country] / each - 1) + (country != measures.spoons) * 1e-6
+    )
     close = abs(by_country[nearest] / each - 1) < 0.03
     return measures.model_copy(update={"spoons": nearest}) if close else measures
 

@@ -54,9 +54,10 @@ def tabbed(line: str, columns: list[str]) -> str:
     if "\t" not in line:
         return line
     row = [re.sub(r"(?<=\d)[ \u00a0\u202f](?=\d{3}\b)", "", cell.strip()) for cell in line.split("\t") if cell.strip()]
-    if len(row) < 2:
+    wordy = sum(1 for cell in row if not re.search(r"\d", cell))
+    if len(row) < 2 or not (wordy == 1 or all(HEADER_CELL.match(cell) or cell.lower() in _UNIT_CELLS for cell in row)):
         return line
-    heads = columns[-(len(row) - 1) :] if len(columns) >= len(row) - 1 else columns
+    heads = columns if not columns or columns[0] in _UNIT_CELLS else columns[1:]
     for at, head in enumerate(heads, start=1):
         unit = _UNIT_CELLS.get(head)
         if unit is not None and at < len(row) and re.fullmatch(r"\d+(?:[.,]\d+)?", row[at]):

@@ -29,6 +29,7 @@ def choice(measure: Measure) -> int:
 
 def lift_groups(text: str) -> tuple[str, list[str]]:
     """Take bracketed texts out, leaving one mark each; an unclosed bracket runs to the end."""
+    text = re.sub("[\ue000-\uf8ff]", " ", text)  # signs of our own for brackets
     groups: list[str] = []
     out: list[str] = []
     depth, start = 0, 0

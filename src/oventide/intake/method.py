@@ -25,7 +25,13 @@ MOST_STEPS = 100
 """A method has no more steps than this; what follows is left unread."""
 
 
-_PREFERMENT = re.compile(r"\b(?:sponge|poolish|biga|pre-?ferment|levain|tangzhong|yudane|soaker|roux|starter)\b", re.I)
+LONGEST_REST = 45.0
+"""A rest up to this before more kneading belongs to the mixing [min]."""
+
+
+_PREFERMENT = re.compile(
+    r"\b(?:sponge|poolish|biga|pre-?ferment|pre-?dough|levain|tangzhong|yudane|soaker|roux|starter)\b", re.I
+)
 _DOUGH = re.compile(r"\b(?:dough|knead|rest of|remaining|everything|all (?:the )?ingredients|final)\b", re.I)
 _BESIDE = re.compile(
     r"\b(?:filling|glaze|icing|frosting|syrup|custard|streusel|crumb(?:le)?|topping|"
@@ -44,6 +50,10 @@ _COVER = re.compile(
 )
 _WARM = re.compile(
     r"\b(?:warm (?:place|spot|corner)|somewhere warm|airing cupboard|proving (?:box|drawer)|warm (?:room|kitchen))\b",
+    re.I,
+)
+_FINAL = re.compile(
+    r"\b(?:final|second|last) (?:proof|prove|rise|proving|rising|fermentation)\b|^(?:proof|prove)\b(?! (?:the )?(?:dough|yeast))",
     re.I,
 )
 _RISES = re.compile(r"\b(?:ris(?:e|en|es|ing)|prov\w+|proof\w*|ferment\w*|bulk|doubl\w+|puff\w+)\b", re.I)
@@ -135,9 +145,18 @@ class _Reader(Baking):
                     )
                 ):
                     mix.target = Target(measure="dough_c", value=item.celsius)
-        side = re.search(r"\b(long|short)(?:er|est)?[ -]?(?:side|edge|end)s?\b", sentence, re.I)
+        counted = re.match(
+            r"^(?:(?:makes?|gives|you (?:get|want)) )?(\d{1,3}) (?:pieces|slices|rolls|buns|pcs)\b", sentence, re.I
+        )
+        if counted and self.pieces is None and self.phase >= SHEET and 2 <= int(counted[1]) <= 500:
+            self.pieces = int(counted[1])
+        side = re.search(
+            r"\b(long|short)(?:er|est)?[ -]?(?:side|edge|end)s?\b|\broll(?:ed)? (?:it )?(?:up )?(long|short)(?:ways|wise)\b",
+            sentence,
+            re.I,
+        )
         if side and re.search(r"\broll", sentence, re.I):
-            self.side = side[1].lower()
+            self.side = (side[1] or side[2]).lower()
         numbered = re.search(r"\bfrom (?:the |a )?(\d{2,3}) ?cm (?:side|edge)\b", sentence, re.I)
         if numbered:
             self.side = float(numbered[1]) * 10
@@ -155,6 +174,8 @@ class _Reader(Baking):
             return self.foil(text, sentence)
         if kind in {"bake", "oven"}:
             return self.bake(event, sentence)
+        if kind == "mix" and self._only_rested(event, sentence):
+            self.phase = DOUGH_PHASE
         if kind == "mix" and self.phase == DOUGH_PHASE:
             return self._mix(event, sentence)
         if kind == "rise":
@@ -176,6 +197,31 @@ class _Reader(Baking):
             self.phase = TINNED
             return self.simple("tin", text)
         return None
+
+    def _only_rested(self, event: Event, sentence: str) -> bool:
+        """Whether a short rest so far was one in mixing (autolyse), as the dough is kneaded on after it."""
+        last = self.drafts[-1] if self.drafts else None
+        if (
+            self.phase != RESTED
+            or last is None
+            or last.kind != "bulk"
+            or last.span is None
+            or last.span.high > LONGEST_REST
+            or last.target is not None
+            or not re.search(r"\bknead|\bmix", event.words)
+            or (_BESIDE.search(sentence) and not re.search(r"\bdough\b|\bknead", sentence, re.I))
+        ):
+            return False
+        self.drafts.pop()
+        mix = self.last_of("mix")
+        if mix is None:
+            self.pending += last.sentences
+        else:
+            mix.sentences += last.sentences
+            mix.assumed.append(
+                f"A rest of {last.span.likely:g} min between is part of the mixing; its time is not added"
+            )
+        return True
 
     def _mix(self, event: Event, sentence: str) -> Draft | None:
         weak = event.words in {"beat", "stir", "whisk", "add"}
@@ -220,6 +266,16 @@ class _Reader(Baking):
             return None
         if following == "chill" and not found:
             return None
+        if (
+            self.phase == DOUGH_PHASE
+            and following == "mix"
+            and found
+            and found[0].span.high <= LONGEST_REST
+            and not rises
+        ):
+            return None
+        if _FINAL.search(sentence) and RESTED <= self.phase < CUT:
+            self.phase = CUT
         if self.phase in (SHEET, LOG):
             if not found and not rises:
                 return None
@@ -370,7 +426,10 @@ class _Reader(Baking):
             else:
                 length, width = short, long
                 if self.side is None and short != long:
-                    notes.append("Rolled up from the long side assumed: the text does not say")
+                    notes.append(
+                        f"Rolled up from the long side assumed, as the text does not say: the log is {long / 10:.3g} cm long, "
+                        f"{short / 10:.3g} cm are rolled up"
+                    )
         if self.thickness is not None and self.sheet is None:
             notes.append(f"The text asks for a sheet {self.thickness:g} mm thick")
         pieces = self.pieces

@@ -43,6 +43,12 @@ HEAVIEST_G = 1_000_000.0
 ATTACHED_MINUS = re.compile(r"^-\d")
 
 
+FOR_WHAT = re.compile(
+    r"^(?:for|to) (?:the )?(?:dust|sprinkl|brush|top|serv|decorat|finish|roll|glaz)\w*:?$", re.IGNORECASE
+)
+BARE_NUMBER = re.compile(r"^\d{1,2} (?=[A-Z][a-z]+,? .{30,})")
+
+
 class Paste:
     """Goes through the lines once."""
 
@@ -95,6 +101,10 @@ class Paste:
             self._yield(bare)
             return
         found = heading(line)
+        if found is None and FOR_WHAT.match(bare) and self._measured(following) and self._is_ingredient(following):
+            self.section = "ingredients"
+            self.parts.append(Part(component_name(bare), kind_of(bare) or "topping", heading=line))
+            return
         if found is not None and self._open(found, line, following):
             return
         if self.section != "method" and (is_yield(bare) or is_fact(bare)):
@@ -236,6 +246,10 @@ class Paste:
             self.notes.append(line)
             self.columns = [cell.lower().strip("() ") for cell in row]
             return
+        if self._opens_step(bare):
+            self.section = "method"
+            self._method(line)
+            return
         if self._prose(line, bare):
             return
         label = LABEL.match(plain(line))
@@ -278,6 +292,11 @@ class Paste:
             and (words >= 4 or bare.endswith("."))
             and not re.match(r"^(?:egg|ice|cream|top|work|sheet|first|in|on|out|day)\b \d*$", content, re.I)
         )
+
+    def _opens_step(self, bare: str) -> bool:
+        """``1 Put the flour into a bowl. Add …``: a step numbered without a point, after the ingredients."""
+        step = BARE_NUMBER.match(bare)
+        return bool(self.parts) and step is not None and starts_with_verb(bare[step.end() :])
 
     def _prose(self, line: str, bare: str) -> bool:
         """Ingredients in sentences: You need 500 g flour, 250 ml milk and an egg. For the filling: 3 apples …"""

@@ -13,7 +13,7 @@ lines = [
 ]
 
 [makeup]
-sheet = "30 x 40 cm"              # rolled up along the first length; the log is as long as the second
+sheet = "40 x 30 cm"              # width x length: the log is as long as the first, the second is rolled up
 pieces = 12
 tin = "rectangle 30 x 20 x 5 cm"
 
@@ -259,9 +259,9 @@ def _makeup(table: object) -> MakeUp:
                 "makeup.sheet",
                 table["sheet"],
                 "A sheet has two lengths.",
-                'Write "30 x 40 cm": rolled length, then width.',
+                'Write "40 x 30 cm": the width along the log, then the length that is rolled up.',
             )
-        fields |= {"sheet_length_mm": lengths[0], "sheet_width_mm": lengths[1]}
+        fields |= {"sheet_width_mm": lengths[0], "sheet_length_mm": lengths[1]}
     for key in ("sheet_length_mm", "sheet_width_mm", "pieces", "piece_g"):
         if key in fields and not (isinstance(fields[key], int | float) and fields[key] > 0):
             raise refuse(f"makeup.{key}", fields[key], "A figure above zero is expected.", "Correct the figure.")

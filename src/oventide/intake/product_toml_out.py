@@ -90,9 +90,7 @@ def _makeup_text(makeup: MakeUp) -> list[str]:
     out = ["", "[makeup]"]
     length, width = makeup.sheet_length_mm, makeup.sheet_width_mm
     if length is not None and width is not None and _sized(length, width):
-        out.append(
-            f"sheet = {quoted(_size_text(length, width))}  # rolled length x width; the log is as long as the width"
-        )
+        out.append(f"sheet = {quoted(_size_text(width, length))}  # width along the log x the length that is rolled up")
     else:
         out += [
             f"{key} = {number(item)}"

@@ -29,7 +29,12 @@ _WRITTEN = re.compile(
     re.IGNORECASE,
 )
 _AS_NEEDED = re.compile(r"^(?:(.+?),?\s+q\.? ?(?:b|s)\.?|(q\.? ?(?:b|s)\.?)(?: of)? (.+))$", re.IGNORECASE)
-_SIZE_OF = re.compile(r"^(?:a (?:piece|lump|knob) of )?(.{3,20}?),? (?:about )?the size of an? (?:wal)?nut$", re.IGNORECASE)
+_SIZE_OF = re.compile(
+    r"^(?:a (?:piece|lump|knob) of )?(.{3,20}?),? (?:about )?the size of an? (?:wal)?nut$", re.IGNORECASE
+)
+_CAN_NUMBER = re.compile(r"#\d+(?:½|\.5| 1/2)? (?=can\b|cans\b|tin\b)()", re.IGNORECASE)
+_SIZE_WORDS = {"sm": "small", "med": "medium", "lg": "large", "lge": "large", "lrg": "large"}
+_SIZE = re.compile(r"\b(sm|med|lge|lrg|lg)\b\.?", re.IGNORECASE)
 _PARTS = {"half": "1/2", "quarter": "1/4", "third": "1/3"}
 _MIXED = re.compile(rf"\b(?P<whole>{_ANY}|\d+) and (?:an?|one)[ -](?P<part>half|quarter|third)\b", re.IGNORECASE)
 _SHARES = re.compile(r"\b(one|two|three)-(half|quarters?|thirds?)\b", re.IGNORECASE)
@@ -68,6 +73,8 @@ def respelled(text: str, known: Callable[[str], bool]) -> str:
     line = _AS_NEEDED.sub(lambda found: f"{found[1] or ''}{found[3] or ''}, to taste", line)
     line = _SIZE_OF.sub(r"1 knob \1", line)
     line = _POINT_APART.sub(r"\1.", line)
+    line = _CAN_NUMBER.sub(r"\1", line)
+    line = _SIZE.sub(lambda found: _SIZE_WORDS[found[1].lower()], line)
     line = _MIXED.sub(lambda found: f"{_SMALL.get(found[1].lower(), found[1])} {_PARTS[found[2].lower()]}", line)
     line = _SHARES.sub(_share, line)
     line = _WRITTEN.sub(_figures, line)

@@ -12,7 +12,7 @@ _NUMBER = r"(\d{1,4}(?:[.,]\d{1,2}|[-\s]\d/\d|\s?[½¼¾])?)"
 _UNIT = r"(cm|mm|centimet(?:re|er)s?|inches|inch|in\b\.?|\"|″|”|'')?"
 _TWO = re.compile(
     (
-        rf"(?<![\d.,/]){_NUMBER}\s?-?{_UNIT}\s?(?:x|×|\*|by)\s?{_NUMBER}\s?-?{_UNIT}(?:\s?(?:x|×|"
+        rf"(?<![\d.,/]){_NUMBER}\s?-?{_UNIT}(?: (?:wide|long|deep))?\s?(?:x|×|\*|by)\s?{_NUMBER}\s?-?{_UNIT}(?:\s?(?:x|×|"
         rf"by)\s?{_NUMBER}\s?-?{_UNIT})?"
     ),
     re.IGNORECASE,

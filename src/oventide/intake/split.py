@@ -102,7 +102,10 @@ def _outside(text: str, pattern: re.Pattern[str]) -> list[re.Match[str]]:
 
 
 _EACH = re.compile(r"^(.{1,30}?)\s+each(?: of)?:?\s+([^()]{3,80}(?:,| and | & )[^()]{3,60})$", re.IGNORECASE)
-_JOINT = re.compile(r"; ?| (?:lightly )?(?:beaten|mixed|whisked) with (?=[\d½¼]|an? )|, (?:and |plus )?| (?:\+|plus|and|&) |, ?(?=\d+ ?(?:g|ml|kg)\b)", re.IGNORECASE)
+_JOINT = re.compile(
+    r"; ?| (?:lightly )?(?:beaten|mixed|whisked) with (?=[\d½¼]|an? )|, (?:and |plus )?| (?:\+|plus|and|&) |, ?(?=\d+ ?(?:g|ml|kg)\b)",
+    re.IGNORECASE,
+)
 
 
 def several(text: str) -> list[str]:

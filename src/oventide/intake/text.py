@@ -13,10 +13,10 @@ from oventide.intake.clean import (
     without_numbering,
 )
 from oventide.intake.country import guess, stated
+from oventide.intake.groups import Part, by_hints, by_spread, grams_for_bare, is_flour, set_apart, yeast_by_share
 from oventide.intake.lines import LONGEST, plain, read_lines
 from oventide.intake.method import read_method
-from oventide.intake.groups import Part, by_hints, grams_for_bare, is_flour, set_apart, yeast_by_share
-from oventide.intake.paste import ATTACHED_MINUS, Paste
+from oventide.intake.paste import ATTACHED_MINUS, BARE_NUMBER, Paste
 from oventide.intake.rules import rule
 from oventide.kitchen.model import OvenKind
 from oventide.makeup.model import MakeUp
@@ -69,7 +69,9 @@ def read_recipe(text: str, measures: Measures | None = None, oven: OvenKind | No
     steps, makeup, left = read_method(found, oven)
     unread = [*reader.unread, *left, *long]
     reader.notes += [part.heading or part.name for part in reader.parts if not part.lines]
-    components = _components(reader.parts, why if measures is None else "")
+    spread = " ".join(step.text for step in steps if step.kind == "spread")
+    mixed = " ".join(step.text for step in steps if step.kind == "mix")
+    components = _components(reader.parts, why if measures is None else "", spread, mixed)
     name = reader.title or (components[0].name if components else "Recipe")
     return Product(
         name=name[:200],
@@ -82,6 +84,8 @@ def read_recipe(text: str, measures: Measures | None = None, oven: OvenKind | No
 
 
 def _step_text(line: str) -> str:
+    if BARE_NUMBER.match(even(line)):
+        return BARE_NUMBER.sub("", even(line), count=1)
     return without_numbering(plain(line)) if number_in_front(even(line)) else plain(line)
 
 
@@ -97,7 +101,7 @@ def _with_yield(makeup: MakeUp, reader: Paste) -> MakeUp:
     return makeup.model_copy(update={**changes, "assumed": tuple(dict.fromkeys(notes))})
 
 
-def _components(parts: list[Part], why: str) -> tuple[Component, ...]:
+def _components(parts: list[Part], why: str, spread: str = "", mixed: str = "") -> tuple[Component, ...]:
     """Components with a kind each: what holds the flour and has no kind of its own is the dough."""
     parts = set_apart(parts)
     grams_for_bare(parts)
@@ -112,6 +116,7 @@ def _components(parts: list[Part], why: str) -> tuple[Component, ...]:
             floury[0].kind = "dough"
         elif len(filled) == 1:
             filled[0].kind = "dough"
+    by_spread(filled, spread, mixed)
     out: list[Component] = []
     for part in filled:
         lines = tuple(stated(line, why) for line in _scaled_shares(part.lines))

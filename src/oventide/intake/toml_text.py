@@ -1,5 +1,6 @@
 """Values as TOML text, and TOML text as values with errors in plain words. Standard library only."""
 
+import math
 import re
 import tomllib
 from collections.abc import Mapping
@@ -74,8 +75,25 @@ def load(text: str, field: str) -> dict[str, Any]:
             f"Line {line} is not finished or not TOML: {what.lower()}.",
             f'Look at line {line}: text stands in "quotes", lists in [brackets], a table begins with [name].',
         ) from None
+    except ValueError:
+        raise refuse(field, "", "A figure in it has too many digits.", "Write plain figures.") from None
     except RecursionError:
         raise refuse(field, "", "The brackets are nested too deep.", "Write it flat.") from None
+
+
+def _finite(item: float, field: str, whole: object = None) -> None:
+    """Refuse nan, inf and figures that no float holds."""
+    try:
+        good = math.isfinite(item)
+    except OverflowError:
+        good = False
+    if not good:
+        raise refuse(
+            field,
+            str(item if whole is None else whole)[:40],
+            "This is no figure that can be measured.",
+            "Write a plain figure.",
+        )
 
 
 def span(item: object, field: str) -> tuple[float, float, float]:
@@ -85,15 +103,32 @@ def span(item: object, field: str) -> tuple[float, float, float]:
     ((4.0, 5.0, 6.0), (-5.0, 0.0, 5.0), (22.0, 22.0, 22.0))
     """
     if isinstance(item, int | float) and not isinstance(item, bool):
+        _finite(item, field)
         return float(item), float(item), float(item)
+    if isinstance(item, list) and len(item) == 3 and all(
+        isinstance(part, int | float) and not isinstance(part, bool) for part in item
+    ):  # fmt: skip
+        for part in item:
+            _finite(part, field, item)
+        low, likely, high = (float(part) for part in item)
+        if not low <= likely <= high:
+            raise refuse(
+                field, item, "A range goes from low to high.", "Put the lowest figure first, the highest last."
+            )
+        return low, likely, high
     match = _SPAN.match(item) if isinstance(item, str) and len(item) < 200 else None
     if match is None:
-        raise refuse(field, item, 'A figure, or a range such as "4-6", is expected.', 'Write 22, "4-6" or "4-5-7".')
+        raise refuse(
+            field, item, 'A figure, or a range such as "4-6", is expected.', 'Write 22, "4-6", "4-5-7" or [4, 5, 7].'
+        )
     first, second, third = match.groups()
     low = float(first)
+    _finite(low, field, item)
     if second is None:
         return low, low, low
     high = float(third if third is not None else second)
+    for figure in (low, float(second), high):
+        _finite(figure, field, item)
     likely = float(second) if third is not None else (low + high) / 2
     if not low <= likely <= high:
         raise refuse(field, item, "A range goes from low to high.", "Put the lower figure first.")

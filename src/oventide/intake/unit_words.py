@@ -42,6 +42,10 @@ SCALED: dict[str, tuple[str, float, str]] = {
     **dict.fromkeys(("saltspoon", "saltspoons", "saltspoonful"), ("tsp", 0.25, "A saltspoon is a quarter teaspoon")),
     **dict.fromkeys(("katori", "katoris"), ("ml", 150.0, "A katori taken as 150 ml (common practice, 120 to 200 ml)")),
     **dict.fromkeys(("jigger", "jiggers"), ("ml", 44.0, "A jigger taken as 44 ml")),
+    **dict.fromkeys(("dkg", "dag", "deka"), ("g", 10.0, "A decagram is 10 g")),
+    **dict.fromkeys(
+        ("spoonful", "spoonfuls", "spoon", "spoons"), ("tbsp", 1.0, "A spoonful taken as a tablespoon: weigh it")
+    ),
     "ppm": ("%", 1e-4, "ppm: parts in a million of the flour"),
 }
 """Measures that are told in another one: the unit, how many of it, and the sentence that says so."""
@@ -89,6 +93,9 @@ QUALIFIERS = frozenset(
 
 SHOWN_QUALIFIERS = frozenset(
     [
+        "like",
+        "maybe",
+        "say",
         "australian",
         "metric",
         "imperial",

@@ -8,7 +8,7 @@ from oventide.intake.durations import Time
 from oventide.intake.rules import rule
 from oventide.timeline.procedure import Target
 
-FOIL_ON = re.compile(r"\b(?:covered|cover|foil|lid)\b", re.I)
+FOIL_ON = re.compile(r"\b(?:covered|cover|covering|foil|lid)\b", re.I)
 FOIL_OFF = re.compile(
     (
         r"\buncover(?:ed)?\b|\b(?:remove|take off|lift off|without)\b[^.;]{0,20}\b(?:foil|cover|"

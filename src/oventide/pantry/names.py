@@ -156,6 +156,12 @@ def _is_generic(row: _Known) -> bool:
     return len(row.words) < 2 and (not row.words or row.words[0] in _roles()["generic"])
 
 
+def _heads(words: tuple[str, ...], row: _Known) -> bool:
+    """Whether the known name holds the last word of the whole name that is no preparation: its head, in English."""
+    heads = [word for word in words if not _strippable(word)]
+    return bool(heads) and heads[-1] in row.words and not _is_generic(row)
+
+
 def _own_index(pantry: Pantry | None) -> dict[frozenset[str], _Known]:
     if pantry is None:
         return {}
@@ -220,12 +226,13 @@ def _shown(ingredient_id: str, pantry: Pantry | None) -> str:
 
 
 def _accept(
-    words: tuple[str, ...], index: dict[frozenset[str], _Known], pantry: Pantry | None, lenient: bool
+    words: tuple[str, ...], index: dict[frozenset[str], _Known], pantry: Pantry | None, lenient: int
 ) -> Found | tuple[str, ...]:
     """A certain reading of these words, or the ids that a partial reading points at.
 
     Lenient: a word of kind ("smoked"), or a maker's own word beside a name that stands for one thing only, may be left
-    out if it is said. A word that other names of the same ingredient use ("quick-rise" beside instant yeast) says
+    out if it is said; at 2, so may a word that names something else, where the known name ends the whole name and is
+    no word for a family ("rum raisins" are raisins). A word that other names of the same ingredient use ("quick-rise" beside instant yeast) says
     nothing new.
     """
     largest = _largest(words, index)
@@ -241,6 +248,15 @@ def _accept(
     blocked = [word for word in strange if word in _vocabulary() or word in _roles()["blocker"] or _is_slip(word)]
     if "free" in unread:
         return ()  # gluten-free flour is neither flour nor gluten
+    if (
+        lenient > 1
+        and _heads(words, row)
+        and not any(
+            word in _roles()["blocker"] | _roles()["change"] or (word not in _vocabulary() and _is_slip(word))
+            for word in strange
+        )
+    ):
+        blocked = []
     if blocked or (unread and not lenient) or (strange and _is_generic(row)):
         return (row.ingredient_id,)
     assumed = [row.assumed.format(shown=_shown(row.ingredient_id, pantry))] if row.assumed else []
@@ -297,7 +313,7 @@ def find(name: str, pantry: Pantry | None = None) -> Found:
     pointed: list[str] = []
     readings = _readings(name)
     indexes = [index for index in (_own_index(pantry), _built_in_index()) if index]
-    for index, lenient, words in itertools.product(indexes, (False, True), readings):
+    for index, lenient, words in itertools.product(indexes, (0, 1, 2), readings):
         answer = _accept(words, index, pantry, lenient)
         if isinstance(answer, Found):
             return _with_rest(name, answer)

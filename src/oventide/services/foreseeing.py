@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 
-from oventide.errors import refuse
 from oventide.forecast.model import Forecast
 from oventide.formula.limits import check
 from oventide.intake import kitchen_toml
@@ -21,12 +20,7 @@ def read_kitchen(text: str, name: str) -> Kitchen:
     >>> read_kitchen('room = "18-20-22"', "kitchen.toml").room.high
     22.0
     """
-    try:
-        return kitchen_toml.read(text)
-    except (RecursionError, ValueError) as trouble:
-        raise refuse(
-            "kitchen", name, "There is a figure in it that cannot be read.", "Write one plain figure or range a line."
-        ) from trouble
+    return kitchen_toml.read(text)
 
 
 def usual_kitchen() -> Kitchen:
