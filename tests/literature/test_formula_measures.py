@@ -80,7 +80,7 @@ HOUSEHOLD = [
     (1, "cup", "water_tap", "", 226.8, "armed-forces-d036", -2.7),
     (1, "cup", "egg_whole", "", 226.8, "armed-forces-d036", -8.9),
     (1, "cup", "shortening_veg", "", 196.6, "armed-forces-d036", -2.2),
-    # Dry yeast agrees with USDA's packet (7.2 g in 2 1/4 tsp), not with USDA's rounded 4 g to a teaspoon (192 g to a cup).
+    # Dry yeast agrees with USDA's packet (7.2 g in 2 1/4 tsp), not with its rounded 4 g to a teaspoon (192 g to a cup).
     (1, "cup", "yeast_active_dry", "", 151.2, "armed-forces-d036", 0),
 ]
 

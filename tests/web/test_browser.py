@@ -230,7 +230,8 @@ def test_a_forecast_under_way_is_followed_stopped_and_followed_to_its_end(
     page.get_by_role("button", name="Stop").click()
     page.get_by_text("Nothing was foreseen.").wait_for()
     page.get_by_role("button", name="Foresee").click()
-    page.get_by_role("heading", name="Foreseeing").wait_for()
+    print(page.url, page.locator("main").inner_text()[:900])
+    page.get_by_role("heading", name="Foreseeing").wait_for(timeout=4000)
     go.set()
     page.locator(".chart.tall svg").wait_for()
     assert page.locator("#going-share").count() == 0

@@ -4,12 +4,13 @@ import re
 from dataclasses import replace
 
 from oventide.intake.actions import Event
-from oventide.intake.draft import BAKED, CUT, SHEET, TINNED, Draft, MethodState
+from oventide.intake.draft import BAKED, CUT, DOUGH_PHASE, SHEET, TINNED, Draft, MethodState
 from oventide.intake.durations import Time, times
 from oventide.intake.oven import Reading, choose, settings, temperatures
 from oventide.intake.rules import rule
 from oventide.intake.wording import FOIL_OFF, FOIL_ON, stages
-from oventide.timeline.procedure import Span, Target
+from oventide.makeup.model import MakeUp
+from oventide.timeline.procedure import Span, Step, Target
 
 _CORE = re.compile(r"\b(?:core|cent(?:re|er)|middle|intern\w+|inside|probe|registers?|reads?|thermometer)\b", re.I)
 
@@ -225,3 +226,39 @@ class Baking(MethodState):
             draft.assumed.append(note)
             own_before = own[0] is not None
             earlier = (reading, "")
+
+    def finish(self) -> tuple[tuple[Step, ...], MakeUp]:
+        self.set_ovens()
+        if self.pending and self.drafts:
+            self.drafts[0 if self.phase == DOUGH_PHASE else -1].sentences += self.pending
+            self.pending = []
+        return tuple(draft.step() for draft in self.drafts), self._makeup()
+
+    def _makeup(self) -> MakeUp:
+        notes = list(self.notes)
+        length = width = None
+        if self.sheet is not None:
+            short, long = min(self.sheet), max(self.sheet)
+            if isinstance(self.side, float):
+                near = min(self.sheet, key=lambda value: abs(value - float(self.side or 0)))
+                width = near
+                length = short if near == long else long
+            elif self.side == "short":
+                length, width = long, short
+            else:
+                length, width = short, long
+                if self.side is None and short != long:
+                    notes.append(
+                        f"Rolled up from the long side assumed, as the text does not say: the log is {long / 10:.3g} cm long, "
+                        f"{short / 10:.3g} cm are rolled up"
+                    )
+        if self.thickness is not None and self.sheet is None:
+            notes.append(f"The text asks for a sheet {self.thickness:g} mm thick")
+        pieces = self.pieces
+        if pieces is None and self.piece_mm and width:
+            pieces = max(1, int(width / self.piece_mm + 0.05))
+            notes.append(f"{pieces} pieces from slices of {self.piece_mm:g} mm along {width:g} mm")
+        return MakeUp(
+            sheet_length_mm=length, sheet_width_mm=width, pieces=pieces, tin=self.tin, tins=self.tins,
+            assumed=tuple(dict.fromkeys(notes)),
+        )  # fmt: skip

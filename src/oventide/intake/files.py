@@ -37,6 +37,18 @@ def kind_of(text: str) -> str:
     return "text"
 
 
+def _unmarked_utf16(data: bytes) -> str | None:
+    """UTF-16 without its mark: nearly every second byte of the start is nothing, and the others are letters."""
+    start = data[:2000]
+    half = len(start) // 2
+    if half < 10:
+        return None
+    even, odd = start[0::2].count(0), start[1::2].count(0)
+    if odd > 0.8 * half and even < 0.02 * half:
+        return "utf-16-le"
+    return "utf-16-be" if even > 0.8 * half and odd < 0.02 * half else None
+
+
 def decode(data: bytes, field: str = "file") -> str:
     """Bytes of a file as text: UTF-8, or UTF-16 with its mark, or Windows letters. Refuses what is no text."""
     if len(data) > 4_000_000:
@@ -46,6 +58,9 @@ def decode(data: bytes, field: str = "file") -> str:
     for mark, code in ((b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16")):
         if data.startswith(mark):
             return data.decode(code, errors="replace")
+    unmarked = _unmarked_utf16(data)
+    if unmarked is not None:
+        return data.decode(unmarked, errors="replace")
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError:

@@ -11,12 +11,12 @@ from functools import lru_cache
 from oventide.formula.model import EggClass, Line, Measures
 from oventide.intake.amounts import Measure, measure_at, tokens, unit_at
 from oventide.intake.clean import cells, even, is_rule, without_bullet, without_emphasis, without_numbering
+from oventide.intake.lookup import as_prepared, find_once, look_up, unknown_unit, without_strange_words
 from oventide.intake.measured import Measured, choice, group_measures, leading, lift_groups, prefer, trailing_amount
-from oventide.intake.names import PREPARATION_WORDS, SIZES, NameParts, split_name
-from oventide.intake.respell import lookalikes, respelled
+from oventide.intake.names import SIZES, NameParts, split_name
+from oventide.intake.respell import respelled
 from oventide.intake.split import FruitPart, fruit_parts, several
-from oventide.pantry.ingredients import ingredient
-from oventide.pantry.names import Found, find, is_word
+from oventide.pantry.names import Found, is_word
 from oventide.pantry.weights import weigh
 from oventide.units.estimate import Estimate
 from oventide.units.measure import COUNTED, COUNTRIES, millilitres_per
@@ -65,7 +65,7 @@ def read_lines(text: str, measures: Measures | None = None) -> tuple[Line, ...]:
 def _read_lines(text: str, wanted: Measures) -> tuple[Line, ...]:
     bare = plain(text)
     if len(bare) <= LONGEST:
-        bare = respelled(bare, lambda name: _find(name).ingredient_id is not None)
+        bare = respelled(bare, lambda name: find_once(name).ingredient_id is not None)
     if len(bare) > LONGEST:
         return (Line(text=text, name=bare[:80], assumed=("The line is too long for an ingredient.",)),)
     row = [cell for cell in cells(bare) if not is_rule(cell)]
@@ -107,7 +107,7 @@ def _fruit(text: str, fruit: FruitPart, measures: Measures) -> Line:
         text,
         name,
         measure,
-        _find(name),
+        find_once(name),
         NameParts(name, name, (), (), ()),
         Measured(measure, "", (), (fruit.preparation,)),
         [],
@@ -188,9 +188,9 @@ def _one(text: str, bare: str, measures: Measures) -> Line:
             behind is not None
             and rest
             and rest[0].kind == "word"
-            and _find(bare[named.end() + rest[0].start :]).ingredient_id is not None
+            and find_once(bare[named.end() + rest[0].start :]).ingredient_id is not None
         ):
-            other = _find(named[1])
+            other = find_once(named[1])
             if other.ingredient_id is None or "wash" in named[1].lower():
                 preparation = (*preparation, named[1])
                 bare = bare[named.end() :]
@@ -230,18 +230,18 @@ def _line(text: str, read: Measured, groups: list[str], measures: Measures) -> L
         measure = replace(measure, unit=None)
     if parts.alternative:
         assumed.append(f"Or {parts.alternative}; the first was taken")
-    found, parts = _look_up(parts)
+    found, parts = look_up(parts)
     name = parts.name
-    if measure is not None and measure.unit is None and (odd := _unknown_unit(name)) and not is_word(odd[0]):
-        name, found = odd[1], _find(odd[1])
+    if measure is not None and measure.unit is None and (odd := unknown_unit(name)) and not is_word(odd[0]):
+        name, found = odd[1], find_once(odd[1])
         assumed.append(f"The measure '{odd[0]}' is not known; weigh it")
         return _weighed(
             text, name, replace(measure, unit=""), found, replace(parts, name=name), read, assumed, measures
         )
-    if found.ingredient_id is None and (put_right := _without_strange_words(name)):
+    if found.ingredient_id is None and (put_right := without_strange_words(name)):
         found, name, note = put_right
         assumed.append(note)
-    found, note = _prepared(found, ", ".join((*read.preparation, *parts.preparation)))
+    found, note = as_prepared(found, ", ".join((*read.preparation, *parts.preparation)))
     if note:
         assumed.append(note)
     if (
@@ -250,14 +250,14 @@ def _line(text: str, read: Measured, groups: list[str], measures: Measures) -> L
         and found.ingredient_id in {"yeast_instant_dry", "yeast_fresh"}
         and measure.container in {"cube", "cubes", "cake", "cakes", "block", "blocks", "brick"}
     ):
-        found = _find("fresh yeast")
+        found = find_once("fresh yeast")
         if measure.container in {"cube", "cubes"}:
             measures = measures.model_copy(update={"spoons": "metric"})
             assumed.append("Yeast in cubes is fresh yeast; a cube of 42 g is assumed (common practice)")
         else:
             assumed.append("Yeast in cakes or blocks is fresh yeast")
-    if measure is not None and measure.unit is None and found.ingredient_id is None and (odd := _unknown_unit(name)):
-        found = _find(odd[1])
+    if measure is not None and measure.unit is None and found.ingredient_id is None and (odd := unknown_unit(name)):
+        found = find_once(odd[1])
         assumed.append(f"The word '{odd[0]}' is not known")
     return _weighed(text, name, measure, found, parts, read, assumed, _spoons_of(text, measure, measures))
 
@@ -279,83 +279,6 @@ def _spoons_of(text: str, measure: Measure | None, measures: Measures) -> Measur
     )
     close = abs(by_country[nearest] / each - 1) < 0.03
     return measures.model_copy(update={"spoons": nearest}) if close else measures
-
-
-@lru_cache(maxsize=4096)
-def _find(name: str) -> Found:
-    return find(name)
-
-
-def _look_up(parts: NameParts) -> tuple[Found, NameParts]:
-    """The pantry's answer for the name; with words beside it where these say which kind is meant.
-
-    A word beside the name that turned out to belong to it (``milk, full fat``) leaves the preparation.
-    """
-    known = [_find(name) for name in (parts.full, parts.name) if name]
-    best = next((found for found in known if found.ingredient_id is not None), None)
-    if best is None or best.assumed:
-        for piece in parts.beside:
-            closer = _find(f"{piece} {parts.name}")
-            plainer = _find(parts.name)
-            if closer.ingredient_id is None or (best is not None and len(closer.assumed) >= len(best.assumed)):
-                continue
-            if closer.ingredient_id != plainer.ingredient_id or plainer.assumed:
-                only_prepares = all(word.lower() in PREPARATION_WORDS for word in piece.split())
-                kept = tuple(part for part in parts.preparation if part != piece or only_prepares)
-                return closer, replace(parts, preparation=kept)
-    if best is not None:
-        return best, parts
-    for other in parts.others:
-        found = _find(other)
-        if found.ingredient_id is not None:
-            return found, parts
-    return (known or [_find("")])[0], parts
-
-
-_PREPARED: tuple[tuple[str, str, str], ...] = (
-    ("potato_raw", r"\b(?:mashed|riced|pur[eé]ed)\b", "potato_mashed"),
-    ("potato_raw", r"\b(?:boiled|cooked|steamed)\b", "potato_boiled_flesh"),
-    ("bacon_raw", r"\b(?:fried|cooked|crisped)\b", "bacon_cooked"),
-    ("hazelnuts", r"\b(?:roasted|toasted)\b", "hazelnuts_roasted"),
-    ("hazelnuts", r"^(?:finely )?ground\b", "hazelnuts_ground"),
-    ("almonds", r"^(?:finely )?ground\b", "almonds_ground"),
-)
-"""What a way of preparing makes of an ingredient, where the pantry has a row for it."""
-
-
-def _prepared(found: Found, shown: str) -> tuple[Found, str]:
-    """The ingredient as it goes into the bowl: a potato that is boiled and mashed is mashed potato."""
-    for raw, words, ready in _PREPARED:
-        if found.ingredient_id == raw and re.search(words, shown, re.IGNORECASE):
-            note = f"“{shown}” read as {ingredient(ready).name}: the weight is that of the prepared food"
-            return found.model_copy(update={"ingredient_id": ready}), note
-    return found, ""
-
-
-def _without_strange_words(name: str) -> tuple[Found, str, str] | None:
-    """A name without words in front that mean nothing here (a maker's word, an unknown measure), if the rest is known.
-
-    Scanner's letters are put right first. Gives what was found, the name read, and what is to be said of it.
-    """
-    for other in lookalikes(name):
-        found = _find(other)
-        if found.ingredient_id is not None:
-            return found, other, f"“{name}” read as {other}"
-    return None
-
-
-def _unknown_unit(name: str) -> tuple[str, str] | None:
-    """``3 bushels flour``: the name without its first word is an ingredient, so the word is a measure nobody knows."""
-    word, _, rest = name.partition(" ")
-    rest = re.sub(r"^of ", "", rest)
-    if (
-        rest
-        and word.lower() not in SIZES
-        and _find(word).ingredient_id is None
-        and _find(rest).ingredient_id is not None
-    ):
-        return word, rest
-    return None
 
 
 def _egg_measures(text: str, measures: Measures) -> tuple[Measures, str]:
@@ -414,7 +337,7 @@ def _weighed(
         grams = weighed.grams
         assumed += weighed.assumed
         if unit == "piece" and grams is None:
-            odd = _unknown_unit(name)
+            odd = unknown_unit(name)
             if odd is not None:
                 unit, name = None, odd[1]
                 assumed.append(f"The measure '{odd[0]}' is not known; weigh it")

@@ -25,6 +25,13 @@ LEAD_IN = re.compile(
 LABEL = re.compile(r"^([A-Za-z][A-Za-z '&-]{2,40}?)(?:\s?:\s+|\s[-–—]\s)(.+)$")
 
 
+ATTACHED_MINUS = re.compile(r"^-\d")
+
+
+FOR_WHAT = re.compile(
+    r"^(?:for|to) (?:the )?(?:dust|sprinkl|brush|top|serv|decorat|finish|roll|glaz)\w*:?$", re.IGNORECASE
+)
+BARE_NUMBER = re.compile(r"^\d{1,2} (?=[A-Z][a-z]+,? .{30,})")
 NOISE = re.compile(
     r"^(?:jump to\b|skip to\b|print(?: (?:this )?recipe)?$|pin(?: (?:it|this|recipe))?$|save(?: recipe)?$|share(?: this)?$|"
     r"rate (?:this|it)\b|leave a (?:comment|review)|advertisement|ad$|sponsored|sign up\b|subscribe\b|"

@@ -10,6 +10,7 @@ from oventide.intake.actions import Event, events
 from oventide.intake.baking import Baking
 from oventide.intake.draft import BAKED, CUT, DOUGH_PHASE, LOG, PROOFED, RESTED, SHEET, TINNED, Draft
 from oventide.intake.durations import Time, times
+from oventide.intake.method_words import BESIDE, COVER, DOUGH, FINAL, OPTION, PREFERMENT, RISES, WARM
 from oventide.intake.oven import settings, temperatures
 from oventide.intake.rules import rule
 from oventide.intake.sizes import lengths, read_tin, rectangles, thickness_mm
@@ -27,36 +28,6 @@ MOST_STEPS = 100
 
 LONGEST_REST = 45.0
 """A rest up to this before more kneading belongs to the mixing [min]."""
-
-
-_PREFERMENT = re.compile(
-    r"\b(?:sponge|poolish|biga|pre-?ferment|pre-?dough|levain|tangzhong|yudane|soaker|roux|starter)\b", re.I
-)
-_DOUGH = re.compile(r"\b(?:dough|knead|rest of|remaining|everything|all (?:the )?ingredients|final)\b", re.I)
-_BESIDE = re.compile(
-    r"\b(?:filling|glaze|icing|frosting|syrup|custard|streusel|crumb(?:le)?|topping|"
-    r"onions?|dates|apples?|pears?|spinach|jam|"
-    r"curd|yeast (?:mixture )?until foamy|foamy|frothy)\b",
-    re.I,
-)
-_OPTION = re.compile(
-    r"\b(?:optional(?:ly)?|option|if (?:you )?(?:like|wish|prefer|want|making|baking)|"
-    r"alternatively|(?:you )?can (?:also |either )?(?:be|now|chill|refrigerate|freeze)|"
-    r"may be|make[- ]ahead|or (?:refrigerate|chill|overnight))\b",
-    re.I,
-)
-_COVER = re.compile(
-    r"\bcover(?:ed)?\b|\bcling\b|\bfilm\b|\bplastic wrap\b|\blid\b|\btea ?towel\b|\bdamp cloth\b|\bclingfilm\b", re.I
-)
-_WARM = re.compile(
-    r"\b(?:warm (?:place|spot|corner)|somewhere warm|airing cupboard|proving (?:box|drawer)|warm (?:room|kitchen))\b",
-    re.I,
-)
-_FINAL = re.compile(
-    r"\b(?:final|second|last) (?:proof|prove|rise|proving|rising|fermentation)\b|^(?:proof|prove)\b(?! (?:the )?(?:dough|yeast))",
-    re.I,
-)
-_RISES = re.compile(r"\b(?:ris(?:e|en|es|ing)|prov\w+|proof\w*|ferment\w*|bulk|doubl\w+|puff\w+)\b", re.I)
 
 
 class _Reader(Baking):
@@ -80,7 +51,7 @@ class _Reader(Baking):
         if self._is_preferment(sentence):
             self.pending.append(sentence)
             return
-        optional = bool(_OPTION.search(sentence)) or (
+        optional = bool(OPTION.search(sentence)) or (
             self.optional
             and bool(
                 re.search(
@@ -126,8 +97,8 @@ class _Reader(Baking):
     def _is_preferment(self, sentence: str) -> bool:
         return (
             self.phase == DOUGH_PHASE
-            and bool(_PREFERMENT.search(sentence))
-            and not _DOUGH.search(re.sub(r"pre-?dough|night before", "", sentence, flags=re.I))
+            and bool(PREFERMENT.search(sentence))
+            and not DOUGH.search(re.sub(r"pre-?dough|night before", "", sentence, flags=re.I))
         )
 
     def _facts(self, sentence: str) -> None:
@@ -209,7 +180,7 @@ class _Reader(Baking):
             or last.span.high > LONGEST_REST
             or last.target is not None
             or not re.search(r"\bknead|\bmix", event.words)
-            or (_BESIDE.search(sentence) and not re.search(r"\bdough\b|\bknead", sentence, re.I))
+            or (BESIDE.search(sentence) and not re.search(r"\bdough\b|\bknead", sentence, re.I))
         ):
             return False
         self.drafts.pop()
@@ -225,7 +196,7 @@ class _Reader(Baking):
 
     def _mix(self, event: Event, sentence: str) -> Draft | None:
         weak = event.words in {"beat", "stir", "whisk", "add"}
-        beside = _BESIDE.search(sentence) and not re.search(r"\b(?:dough|knead|flour|yeast)\b", sentence, re.I)
+        beside = BESIDE.search(sentence) and not re.search(r"\b(?:dough|knead|flour|yeast)\b", sentence, re.I)
         if beside or (
             weak and not re.search(r"\b(?:dough|flour|yeast|knead|mix)\b", sentence, re.I) and not self.last_of("mix")
         ):
@@ -254,15 +225,15 @@ class _Reader(Baking):
     def _rise(self, event: Event, following: str, sentence: str, carried: Time | None) -> Draft | None:
         text = event.text
         found = times(text) or ([carried] if carried is not None else [])
-        rises = bool(_RISES.search(text))
+        rises = bool(RISES.search(text))
         if self.phase == DOUGH_PHASE:
             if not self.drafts or (
-                _BESIDE.search(sentence) and not re.search(r"dough|rise|prove|doubl", sentence, re.I)
+                BESIDE.search(sentence) and not re.search(r"dough|rise|prove|doubl", sentence, re.I)
             ):
                 return None
             if found and found[0].span.high <= 10 and not rises:
                 return None  # yeast left to wake, or a short rest in mixing
-        elif _BESIDE.search(sentence) and not rises and self.phase < SHEET:
+        elif BESIDE.search(sentence) and not rises and self.phase < SHEET:
             return None
         if following == "chill" and not found:
             return None
@@ -274,7 +245,7 @@ class _Reader(Baking):
             and not rises
         ):
             return None
-        if _FINAL.search(sentence) and RESTED <= self.phase < CUT:
+        if FINAL.search(sentence) and RESTED <= self.phase < CUT:
             self.phase = CUT
         if self.phase in (SHEET, LOG):
             if not found and not rises:
@@ -310,12 +281,12 @@ class _Reader(Baking):
         return draft
 
     def _air(self, draft: Draft, text: str, sentence: str) -> None:
-        draft.covered = draft.covered or bool(_COVER.search(sentence))
+        draft.covered = draft.covered or bool(COVER.search(sentence))
         for item in temperatures(text):
             if 15 <= item.celsius <= 45:
                 draft.air_c = item.celsius if item.high is None else (item.celsius + item.high) / 2
                 draft.where = "prover"
-        if draft.air_c is None and _WARM.search(text):
+        if draft.air_c is None and WARM.search(text):
             warm = rule("warm_place")
             draft.air_c, draft.where = warm.figure("celsius"), "prover"
             draft.assumed.append(warm.text)
@@ -331,7 +302,7 @@ class _Reader(Baking):
         if adjective or (self.phase == DOUGH_PHASE and not self.drafts):
             return None
         if (
-            _BESIDE.search(sentence)
+            BESIDE.search(sentence)
             and not re.search(r"\b(?:dough|log|roll|rolls|buns)\b", sentence, re.I)
             and self.phase < LOG
         ):
@@ -360,7 +331,7 @@ class _Reader(Baking):
         kind: StepKind = "retard" if long else "chill"
         draft = self.timed(kind, text, found)
         draft.where = "freezer" if re.search(r"\bfreez", text, re.I) else "fridge"
-        draft.covered = draft.covered or bool(_COVER.search(sentence)) or bool(re.search(r"\bwrap", sentence, re.I))
+        draft.covered = draft.covered or bool(COVER.search(sentence)) or bool(re.search(r"\bwrap", sentence, re.I))
         self.phase = max(self.phase, RESTED)
         return draft
 
@@ -404,42 +375,6 @@ class _Reader(Baking):
             self.piece_mm = widths[0]
         self.phase = CUT
         return self.simple("cut", text)
-
-    def finish(self) -> tuple[tuple[Step, ...], MakeUp]:
-        self.set_ovens()
-        if self.pending and self.drafts:
-            self.drafts[0 if self.phase == DOUGH_PHASE else -1].sentences += self.pending
-            self.pending = []
-        return tuple(draft.step() for draft in self.drafts), self._makeup()
-
-    def _makeup(self) -> MakeUp:
-        notes = list(self.notes)
-        length = width = None
-        if self.sheet is not None:
-            short, long = min(self.sheet), max(self.sheet)
-            if isinstance(self.side, float):
-                near = min(self.sheet, key=lambda value: abs(value - float(self.side or 0)))
-                width = near
-                length = short if near == long else long
-            elif self.side == "short":
-                length, width = long, short
-            else:
-                length, width = short, long
-                if self.side is None and short != long:
-                    notes.append(
-                        f"Rolled up from the long side assumed, as the text does not say: the log is {long / 10:.3g} cm long, "
-                        f"{short / 10:.3g} cm are rolled up"
-                    )
-        if self.thickness is not None and self.sheet is None:
-            notes.append(f"The text asks for a sheet {self.thickness:g} mm thick")
-        pieces = self.pieces
-        if pieces is None and self.piece_mm and width:
-            pieces = max(1, int(width / self.piece_mm + 0.05))
-            notes.append(f"{pieces} pieces from slices of {self.piece_mm:g} mm along {width:g} mm")
-        return MakeUp(
-            sheet_length_mm=length, sheet_width_mm=width, pieces=pieces, tin=self.tin, tins=self.tins,
-            assumed=tuple(dict.fromkeys(notes)),
-        )  # fmt: skip
 
 
 def read_method(sentences: list[str], oven: OvenKind | None = None) -> tuple[tuple[Step, ...], MakeUp, tuple[str, ...]]:

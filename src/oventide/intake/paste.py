@@ -13,7 +13,7 @@ from oventide.intake.clean import (
     sentences,
     without_emphasis,
     without_numbering,
-)
+)  # fmt: skip
 from oventide.intake.groups import Part
 from oventide.intake.headings import (
     Heading,
@@ -24,9 +24,20 @@ from oventide.intake.headings import (
     kind_of,
     pieces_of,
     starts_with_verb,
-)
+)  # fmt: skip
 from oventide.intake.lines import is_whole_of, plain, read_lines
-from oventide.intake.listed import HEADER_CELL, LABEL, LEAD_IN, NOISE, amountless, component_name, tabbed
+from oventide.intake.listed import (
+    ATTACHED_MINUS,
+    BARE_NUMBER,
+    FOR_WHAT,
+    HEADER_CELL,
+    LABEL,
+    LEAD_IN,
+    NOISE,
+    amountless,
+    component_name,
+    tabbed,
+)  # fmt: skip
 from oventide.intake.sizes import read_tin, rectangles
 from oventide.intake.split import several
 from oventide.makeup.model import Tin
@@ -38,15 +49,6 @@ MOST_INGREDIENTS = 400
 
 HEAVIEST_G = 1_000_000.0
 """One line weighs at most a tonne [g]."""
-
-
-ATTACHED_MINUS = re.compile(r"^-\d")
-
-
-FOR_WHAT = re.compile(
-    r"^(?:for|to) (?:the )?(?:dust|sprinkl|brush|top|serv|decorat|finish|roll|glaz)\w*:?$", re.IGNORECASE
-)
-BARE_NUMBER = re.compile(r"^\d{1,2} (?=[A-Z][a-z]+,? .{30,})")
 
 
 class Paste:

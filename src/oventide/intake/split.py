@@ -108,6 +108,10 @@ _JOINT = re.compile(
 )
 
 
+_ENOUGH = 150
+"""An ingredient is told within so many characters; more is not looked at, so that long prose costs no time."""
+
+
 def several(text: str) -> list[str]:
     """The ingredients of a line, each on its own.
 
@@ -133,11 +137,12 @@ def several(text: str) -> list[str]:
         ends = joints[at + 1].start() if at + 1 < len(joints) else len(text)
         right = text[joint.end() : ends]
         whole_right = text[joint.end() : joint.end() + 90]
-        if not left.strip() or not _has_name(left):
+        first = left[:_ENOUGH]
+        if not left.strip() or not _has_name(first):
             continue
-        opens = _starts_one(whole_right) and (_has_amount(left) or bool(cut))
-        listed = _ends_with_amount(left) and _ends_with_amount(right)
-        semicolon = joint.group().startswith(";") and (_has_amount(left) or bool(cut))
+        opens = _starts_one(whole_right) and (bool(cut) or _has_amount(first))
+        listed = _ends_with_amount(left[-_ENOUGH:]) and _ends_with_amount(right[-_ENOUGH:])
+        semicolon = joint.group().startswith(";") and (bool(cut) or _has_amount(first))
         if opens or listed or semicolon:
             cut.append(left.strip())
             start = joint.end()

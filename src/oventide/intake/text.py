@@ -14,9 +14,11 @@ from oventide.intake.clean import (
 )
 from oventide.intake.country import guess, stated
 from oventide.intake.groups import Part, by_hints, by_spread, grams_for_bare, is_flour, set_apart, yeast_by_share
+from oventide.intake.headings import starts_with_verb
 from oventide.intake.lines import LONGEST, plain, read_lines
+from oventide.intake.listed import ATTACHED_MINUS, BARE_NUMBER
 from oventide.intake.method import read_method
-from oventide.intake.paste import ATTACHED_MINUS, BARE_NUMBER, Paste
+from oventide.intake.paste import Paste
 from oventide.intake.rules import rule
 from oventide.kitchen.model import OvenKind
 from oventide.makeup.model import MakeUp
@@ -65,6 +67,8 @@ def read_recipe(text: str, measures: Measures | None = None, oven: OvenKind | No
     reader.read(raw)
     if reader.complaints:
         raise Refusal(reader.complaints)
+    if not reader.parts and not reader.method:
+        reader.method, reader.notes = _only_a_method(reader.notes)
     found = [sentence for line in reader.method for sentence in sentences(_step_text(line))]
     steps, makeup, left = read_method(found, oven)
     unread = [*reader.unread, *left, *long]
@@ -81,6 +85,12 @@ def read_recipe(text: str, measures: Measures | None = None, oven: OvenKind | No
         notes="\n".join(([reader.title] if len(reader.title) > 200 else []) + reader.notes),
         unread=tuple(unread),
     )
+
+
+def _only_a_method(notes: list[str]) -> tuple[list[str], list[str]]:
+    """Where a text has no ingredients, the lines that tell what to do are the method; the rest stays in the notes."""
+    method = [line for line in notes if starts_with_verb(line) and len(line.split()) > 3]
+    return method, [line for line in notes if line not in method]
 
 
 def _step_text(line: str) -> str:

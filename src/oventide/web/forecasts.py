@@ -41,6 +41,8 @@ class Job:
     @property
     def is_worth_keeping(self) -> bool:
         """Whether the same question may be answered with this: an answer and a refusal stay what they are."""
+        if self._stop:
+            return False
         return self.is_under_way or self.forecast is not None or isinstance(self.trouble, Refusal)
 
     def answer(self, patience_s: float | None) -> Forecast | None:
