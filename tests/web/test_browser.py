@@ -204,12 +204,18 @@ def test_the_sheet_prints_on_white_without_the_masthead(quiet_page, address: str
     assert page.pdf(format="A4").startswith(b"%PDF")
 
 
+@pytest.fixture
+def go() -> Iterator[threading.Event]:
+    """Lets a slow forecast end; at the latest with the test, so that none goes on behind the next one."""
+    event = threading.Event()
+    yield event
+    event.set()
+
+
 def test_a_forecast_under_way_is_followed_stopped_and_followed_to_its_end(
-    quiet_page, address: str, key: str, make_forecast, monkeypatch: pytest.MonkeyPatch
+    quiet_page, address: str, key: str, go: threading.Event, make_forecast, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     from oventide.services import foreseeing
-
-    go = threading.Event()
 
     def slow(product, kitchen, *, progress, **rest):
         share = 0.0
@@ -230,19 +236,16 @@ def test_a_forecast_under_way_is_followed_stopped_and_followed_to_its_end(
     page.get_by_role("button", name="Stop").click()
     page.get_by_text("Nothing was foreseen.").wait_for()
     page.get_by_role("button", name="Foresee").click()
-    print(page.url, page.locator("main").inner_text()[:900])
-    page.get_by_role("heading", name="Foreseeing").wait_for(timeout=4000)
+    page.get_by_role("heading", name="Foreseeing").wait_for()
     go.set()
     page.locator(".chart.tall svg").wait_for()
     assert page.locator("#going-share").count() == 0
 
 
 def test_without_scripts_the_waiting_page_looks_again_by_itself(
-    chromium, address: str, key: str, make_forecast, monkeypatch: pytest.MonkeyPatch
+    chromium, address: str, key: str, go: threading.Event, make_forecast, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     from oventide.services import foreseeing
-
-    go = threading.Event()
 
     def slow(product, kitchen, *, progress, **rest):
         while not go.wait(0.05):

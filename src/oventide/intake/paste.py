@@ -4,6 +4,7 @@ import re
 
 from oventide.errors import Complaint
 from oventide.formula.model import Measures
+from oventide.intake.absurd import MINUS, weight_complaints
 from oventide.intake.amounts import measure_at, tokens
 from oventide.intake.clean import (
     cells,
@@ -41,14 +42,9 @@ from oventide.intake.listed import (
 from oventide.intake.sizes import read_tin, rectangles
 from oventide.intake.split import several
 from oventide.makeup.model import Tin
-from oventide.units.measure import GRAMS
 
 MOST_INGREDIENTS = 400
 """A recipe has no more ingredients than this; what follows is left unread."""
-
-
-HEAVIEST_G = 1_000_000.0
-"""One line weighs at most a tonne [g]."""
 
 
 class Paste:
@@ -363,23 +359,10 @@ class Paste:
         elif self.gap_before and not self.parts[-1].heading and self.parts[-1].lines:
             self.parts.append(Part("Dough", None, apart=True))
         if ATTACHED_MINUS.match(line) and not self.dashes_are_bullets:
-            self._complain(
-                line, "An amount is above zero; this one has a minus.", "Write the amount without the minus."
-            )
+            self._complain(line, *MINUS)
         for read in read_lines(line, self.measures):
-            if re.search(r"[:=|]\s?-\d|\s-\d+(?:[.,]\d+)?\s?(?:g|kg|ml|oz|lb)\b", read.text) and not re.search(
-                r"\d\s?-\d", read.text
-            ):
-                self._complain(
-                    read.text, "An amount is above zero; this one has a minus.", "Write the amount without the minus."
-                )
-            grams = read.grams.likely if read.grams is not None else (read.amount or 0) * GRAMS.get(read.unit or "", 0)
-            if grams > HEAVIEST_G:
-                self._complain(
-                    read.text,
-                    f"{grams / 1000:,.0f} kg is more than one line can weigh here (1,000 kg).",
-                    "Check the figure and its unit.",
-                )
+            for problem, remedy in weight_complaints(read):
+                self._complain(read.text, problem, remedy)
             if "\t" in self.written and read.text == line:
                 read = read.model_copy(update={"text": self.written})
             self.parts[-1].lines.append(read)
