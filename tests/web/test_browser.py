@@ -132,10 +132,13 @@ def test_by_keyboard_alone(quiet_page, address: str) -> None:
     go_to("Tide")
     page.keyboard.press("Enter")
     page.wait_for_url("**/tide")
+    page.get_by_role("heading", name="Step by step").wait_for(timeout=120_000)
     go_to("ready_by")
     page.keyboard.type("18:00")
     page.keyboard.press("Enter")
     page.wait_for_url("**ready_by=18*")
+    # the waiting page gives way to the chart: Tab from there
+    page.get_by_role("heading", name="Step by step").wait_for(timeout=120_000)
     go_to("Bench sheet")
     page.keyboard.press("Enter")
     page.wait_for_url("**/sheet")
