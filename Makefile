@@ -107,7 +107,7 @@ docs: $(VENV)/.dev.stamp
 
 bench: $(VENV)/.dev.stamp
 	@mkdir -p build
-	$(BIN)/python -m pytest benchmarks -o python_files='test_*.py bench_*.py' --benchmark-only --benchmark-json=build/bench.json --benchmark-disable-gc $(ARGS)
+	$(BIN)/python -m pytest benchmarks --ignore=benchmarks/numpy_oven.py -o python_files='test_*.py bench_*.py' --benchmark-only --benchmark-json=build/bench.json --benchmark-disable-gc $(ARGS)
 	$(BIN)/python tools/bench.py build/bench.json
 
 check: lint docs test-slow test
