@@ -14,7 +14,7 @@ from oventide.intake.headings import bare_heading, heading
 from oventide.intake.text import read_recipe
 from oventide.timeline.procedure import Product
 
-RECIPES = sorted((Path(__file__).parent.parent / "corpus" / "recipes").glob("*.txt"))
+RECIPES = sorted((Path(__file__).parent.parent / "corpus").glob("recipes*/*.txt"))
 
 
 def squeezed(text: str) -> str:
@@ -45,7 +45,12 @@ def missing(text: str, product: Product) -> list[str]:
             for piece in pieces
             if (
                 bare := squeezed(
-                    re.sub(r"^\W*(?:\d+[.)]|step \d+\b)|^\W*(?:you need|for the)\b", "", piece, flags=re.I)
+                    re.sub(
+                        r"^\W*(?:\d+[.)]|step \d+\b|\d (?=(?:put|meanwhile|roll|heat)\b))|^\W*(?:you need|for the)\b",
+                        "",
+                        piece,
+                        flags=re.I,
+                    )
                 )
             )
             and bare not in whole

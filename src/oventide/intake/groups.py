@@ -80,6 +80,10 @@ def set_apart(parts: list[Part]) -> list[Part]:
             before.lines += part.lines
             continue
         ids = {line.ingredient or "" for line in part.lines}
+        there = {line.ingredient for dough in doughs for line in dough.lines}
+        if all(name.startswith(_OF_DOUGH) and name not in there for name in ids):
+            before.lines += part.lines  # yeast and salt on their own are still the dough's
+            continue
         icing = (
             "sugar_icing" in ids
             and len(ids) <= 4
@@ -201,7 +205,7 @@ def grams_for_bare(parts: list[Part]) -> None:
 def _bare(line: Line) -> bool:
     """An amount with neither unit nor a count that anybody would make."""
     return line.amount is not None and line.ingredient is not None and (
-        (line.unit is None and not any("not known" in note for note in line.assumed))
+        (line.unit is None and not any(note.startswith(("The measure", "The word")) for note in line.assumed))
         or (line.unit == "piece" and line.amount >= 13)
     )  # fmt: skip
 

@@ -104,6 +104,15 @@ def remark(content: str) -> str:
     return ", ".join(piece for piece in pieces if _only_prepares(piece))
 
 
+_BY_EYE = re.compile(
+    r"^((?:an? )?(?:(?:good|generous|little|small|big|tiny) )?"
+    r"(?:splash|drizzle|glug|dollop|scraping|grating|sprinkling|sprinkle|dusting|squeeze|swirl|grind|twist|slick))s?"
+    r"(?: of)? (?=[a-zà-ÿ])",
+    re.IGNORECASE,
+)
+"""Amounts that are judged by eye: kept as words, without a weight."""
+
+
 def leading(marked: str, groups: list[str]) -> Measured | None:
     """The line begins with its amount."""
     parts = tokens(marked)
@@ -113,6 +122,9 @@ def leading(marked: str, groups: list[str]) -> Measured | None:
     if few:
         unit, _, _ = unit_at(tokens(few[2]), 0)
         return Measured(Measure(float("nan"), unit), marked[few.end() :], (), (few[1],))
+    judged = _BY_EYE.match(marked)
+    if judged:
+        return Measured(None, marked[judged.end() :], (), (judged[1].lower(),))
     measure, at = measure_at(parts, 0)
     if measure is None or re.match(r"^0{1,4}(?![\d.,/])", marked):
         return None  # 00 flour
@@ -241,7 +253,12 @@ def trailing_amount(marked: str, groups: list[str]) -> Measured | None:
             continue
         if measure.unit is None:
             before = parts[start - 1].text if start else ""
-            alone = not following or following in {"+", ",", ";"} or "\ue000" <= following <= "\ue0ff"
+            alone = (
+                not following
+                or parts[end].low in PREPARATION_WORDS
+                or following in {"+", ",", ";"}
+                or "\ue000" <= following <= "\ue0ff"
+            )
             if not (token.low in {"x", "×"} or alone or before in {"-", "–", ":", "="}) or before.lower() in {
                 "type",
                 "no",

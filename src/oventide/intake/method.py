@@ -39,6 +39,7 @@ class _Reader(Baking):
             return
         found = events(sentence)
         before = len(self.drafts)
+        unmixed = self.last_of("mix") is None
         self._facts(sentence)
         if (
             self.phase >= CUT
@@ -82,6 +83,8 @@ class _Reader(Baking):
                 carried = times(event.text)[-1]
             if draft is not None:
                 touched.append(draft)
+        if unmixed and self.last_of("mix") is not None:
+            self._facts(sentence)  # its target temperature may stand in the words of the mixing itself
         for draft in touched:
             draft.sentences += [*self.pending, sentence]
             self.pending = []

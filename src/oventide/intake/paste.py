@@ -26,7 +26,7 @@ from oventide.intake.headings import (
     pieces_of,
     starts_with_verb,
 )  # fmt: skip
-from oventide.intake.lines import is_whole_of, plain, read_lines
+from oventide.intake.lines import LONGEST, is_whole_of, plain, read_lines
 from oventide.intake.listed import (
     ATTACHED_MINUS,
     BARE_NUMBER,
@@ -45,6 +45,8 @@ from oventide.makeup.model import Tin
 
 MOST_INGREDIENTS = 400
 """A recipe has no more ingredients than this; what follows is left unread."""
+MOST_LONG_LINES = 100
+"""A recipe has no more lines of prose longer than an ingredient than this; what follows is left unread."""
 
 
 class Paste:
@@ -65,14 +67,17 @@ class Paste:
         self.complaints: list[Complaint] = []
         self.label = ""
         self.columns: list[str] = []
-        self.gap_before = False
-        self.written = ""
+        self.gap_before, self.written, self.long_lines = False, "", 0
 
     def read(self, raw: list[str]) -> None:
         for at, line in enumerate(raw):
             bare = even(line)
             if not bare or not re.search(r"[^\W_]", bare):
                 self.gap_before = self.gap_before or not bare
+                continue
+            self.long_lines += len(bare) > LONGEST
+            if self.long_lines > MOST_LONG_LINES and len(bare) > LONGEST:
+                self.unread.append(line.strip())
                 continue
             if NOISE.match(bare):
                 self.notes.append(line.strip())
@@ -185,7 +190,8 @@ class Paste:
         ):
             return False
         self.section = "ingredients"
-        self.parts.append(Part(component_name(found.name), found.kind, heading=line))
+        titled = self.title or self.parts or line.rstrip("* ").endswith(":")  # else the line is the title as well
+        self.parts.append(Part(component_name(found.name), found.kind, heading=line if titled else ""))
         self._cover(line, found.name)
         return True
 

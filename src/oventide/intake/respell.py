@@ -14,6 +14,8 @@ _UNITS = ("g", "kg", "gm", "gms", "gr", "gram", "grams", "ml", "cl", "dl", "l", 
 _COUNTED = re.compile(r"^(\d+|[½¼¾])([a-zà-ÿ]{3,})", re.IGNORECASE)
 _LETTER_ONE = re.compile(r"(?<![\w'’])[lI|](?=\s*/\s*\d)|^[lI|](?= [a-z½¼¾])|(?<![\w'’])[lI](?=\d{1,3}\b)")
 _LETTER_NOUGHT = re.compile(r"(?<=\d)[OoQ](?=[\dOo]*\s?(?:g|kg|ml|gm|gr)\b)")
+_LETTER_FIVE = re.compile(r"^[S](?=[\dOo]{1,3} ?(?:g|kg|ml|oz)\b)")
+_M_ONE = re.compile(r"(?<=\d)() ?m1\b")
 _POINT_APART = re.compile(r"\b(tbsp|tsp|tbs|tbl|c|oz|lb|pkt|pkg|pt|qt) \.(?= |$)", re.IGNORECASE)
 _TEENS = ("thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen")
 _TENS = ("twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
@@ -44,7 +46,7 @@ _FRUIT_AMOUNT_LAST = re.compile(
     r"(?: only)? of (\d[\d/ ½¼]*|[½¼]|one|two|three|half)$",
     re.IGNORECASE,
 )
-_LOOKALIKES = (("q", "g"), ("0", "o"), ("1", "l"), ("rn", "m"), ("vv", "w"), ("5", "s"))
+_LOOKALIKES = (("q", "g"), ("9", "g"), ("0", "o"), ("1", "l"), ("rn", "m"), ("vv", "w"), ("5", "s"))
 
 
 def _figures(match: re.Match[str]) -> str:
@@ -70,6 +72,7 @@ def respelled(text: str, known: Callable[[str], bool]) -> str:
     ('2 tbsp sugar', '1/2 tsp. salt')
     """
     line = _LETTER_NOUGHT.sub("0", _LETTER_ONE.sub("1", text))
+    line = _LETTER_FIVE.sub("5", _M_ONE.sub(r"\1 ml", line))
     line = _AS_NEEDED.sub(lambda found: f"{found[1] or ''}{found[3] or ''}, to taste", line)
     line = _SIZE_OF.sub(r"1 knob \1", line)
     line = _POINT_APART.sub(r"\1.", line)

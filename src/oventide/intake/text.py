@@ -105,6 +105,13 @@ def _with_yield(makeup: MakeUp, reader: Paste) -> MakeUp:
     if makeup.pieces is None and reader.pieces is not None and reader.pieces > 0:
         changes["pieces"] = reader.pieces
         notes.append(f"{reader.pieces} pieces taken from the yield")
+    sliced = next((note for note in notes if "pieces from slices of" in note), None)
+    serves = any(note.lower().startswith("serv") for note in reader.notes)
+    if sliced is not None and reader.pieces and reader.pieces != makeup.pieces and not serves:
+        changes["pieces"] = reader.pieces
+        notes[notes.index(sliced)] = (
+            f"{reader.pieces} pieces taken from the yield; the text's slices would give {sliced}"
+        )
     if makeup.tin is None and reader.tin is not None:
         changes["tin"] = reader.tin
         notes += reader.makeup_notes

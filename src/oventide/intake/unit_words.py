@@ -46,6 +46,7 @@ SCALED: dict[str, tuple[str, float, str]] = {
     **dict.fromkeys(
         ("spoonful", "spoonfuls", "spoon", "spoons"), ("tbsp", 1.0, "A spoonful taken as a tablespoon: weigh it")
     ),
+    **dict.fromkeys(("shot", "shots"), ("ml", 30.0, "A shot taken as 30 ml (common practice, 25 to 44 ml)")),
     "ppm": ("%", 1e-4, "ppm: parts in a million of the flour"),
 }
 """Measures that are told in another one: the unit, how many of it, and the sentence that says so."""
