@@ -112,7 +112,7 @@ def test_other_cells_hold_the_same_heat() -> None:
     assert on_other_cells(values, coarse, coarse) == pytest.approx(values, rel=1e-9)
 
 
-def test_twelve_cells_are_enough_outside_the_oven(run: Callable[[int], Trace], monkeypatch: pytest.MonkeyPatch) -> None:
+def test_ten_cells_are_enough_outside_the_oven(run: Callable[[int], Trace], monkeypatch: pytest.MonkeyPatch) -> None:
     usual = run(1)
     monkeypatch.setattr(passage, "HOLD_CELLS", 36)
     fine = run(1)

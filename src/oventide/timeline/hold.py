@@ -48,7 +48,7 @@ from oventide.timeline.hold_kernel import (
 
 Array = NDArray[np.float64]
 
-FIRST_STEP_S = 10.0
+FIRST_STEP_S = 15.0
 LONGEST_STEP_S = 200.0
 LONGEST_QUIET_STEP_S = 600.0
 """A change of surroundings is met with short steps, which then grow with the time gone, up to ten minutes."""
