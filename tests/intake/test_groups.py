@@ -63,3 +63,21 @@ def test_columns_of_a_tabbed_sheet() -> None:
 
 def test_yeast_and_salt_after_an_empty_line_are_still_the_dough() -> None:
     assert list(parts("Rolls\n\n500 g plain flour\n300 ml milk\n\n7 g dried yeast\n10 g salt\n")) == ["dough"]
+
+
+def test_a_sheet_set_in_columns_by_spaces_is_read_by_its_heads() -> None:
+    """A line whose figures were taken for pieces would weigh ten kilos of eggs."""
+    text = (
+        "Seeded whirls\n\nDough            %      g\nBread flour      100    1000\nWhole eggs       20     200\n"
+        "Butter           25     250\nInstant yeast    1.5    15\n\nProcedure\nDDT 75°F. Mix 10 min.\n"
+        "Retard overnight at 38°F, 10-14 hours.\nBake 375°F for 18 min.\n"
+    )
+    product = read_recipe(text)
+    lines = product.formula.components[0].lines
+    assert [line.grams.likely for line in lines if line.grams is not None] == [1000, 200, 250, 15]
+    assert any("%" in note for note in product.notes.splitlines())
+    mix, retard = product.procedure.steps[:2]
+    assert mix.target is not None
+    assert round(mix.target.value, 1) == 23.9
+    assert retard.minutes is not None
+    assert (retard.minutes.low, retard.minutes.high, retard.air_c) == (600, 840, 3.3)

@@ -229,6 +229,9 @@ class Baking(MethodState):
 
     def finish(self) -> tuple[tuple[Step, ...], MakeUp]:
         self.set_ovens()
+        mix = next((draft for draft in self.drafts if draft.kind == "mix"), None)
+        if mix is not None and mix.target is None and self.dough_c is not None:
+            mix.target = Target(measure="dough_c", value=self.dough_c)
         if self.pending and self.drafts:
             self.drafts[0 if self.phase == DOUGH_PHASE else -1].sentences += self.pending
             self.pending = []

@@ -59,6 +59,8 @@ class MethodState:
         self.tin: Tin | None = None
         self.tins = 1
         self.notes: list[str] = []
+        self.dough_c: float | None = None
+        """A dough temperature that was named before any mixing."""
         self.optional = False
         self.left: list[str] = []
 

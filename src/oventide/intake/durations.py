@@ -34,7 +34,7 @@ def _unit(token: Token | None) -> float | None:
 
 
 _STATED = re.compile(
-    r"^\s?(?:[,:(–—-]|in the fridge|in a cold place|at \d+ ?°? ?C)*[\s,(]*(?:for |or |about |ca\.? |at least |i\.e\. |~ ?|up to )*"
+    r"^\s?(?:[,:(–—-]|in the fridge|in a cold place|at \d+ ?°? ?[CF])*[\s,(]*(?:for |or |about |ca\.? |at least |i\.e\. |~ ?|up to )*"
     r"\d[\d.,½ –—-]*(?:to \d+ ?)?(?:h|hrs?|hours?)\b",
     re.IGNORECASE,
 )

@@ -52,6 +52,35 @@ _UNIT_CELLS = {
 }  # fmt: skip
 
 
+_HEAD = re.compile(
+    r"^\s*([A-Za-z][\w '&-]{1,40}?)[ \t|]+((?:%|kg|g|grams?)(?:[ \t|]+(?:%|kg|g|grams?))+)\s*$", re.IGNORECASE
+)
+_FIGURES = re.compile(r"^(\D*[^\d\s.,])((?:\s+\d+(?:[.,]\d+)?){2,})$")
+
+
+def column_head(line: str) -> tuple[str, list[str]] | None:
+    """A component's name over the heads of its columns: the name and the heads.
+
+    >>> column_head("Dough            %      g"), column_head("Dough 500 g")
+    (('Dough', ['%', 'g']), None)
+    """
+    found = _HEAD.match(line)
+    return None if found is None else (found[1].strip(), found[2].lower().replace("|", " ").split())
+
+
+def in_columns(line: str, columns: list[str]) -> str:
+    """A row set in columns by spaces, with tabs instead: its figures are as many as the columns that have a unit.
+
+    >>> in_columns("Whole milk       45     450", ["", "%", "g"]), in_columns("Eggs 2", ["", "%", "g"])
+    ('Whole milk\\t45\\t450', 'Eggs 2')
+    """
+    found = _FIGURES.match(line)
+    wanted = sum(1 for head in columns if head in _UNIT_CELLS)
+    if found is None or not wanted or len(found[2].split()) != wanted:
+        return line
+    return "\t".join([found[1].strip(), *found[2].split()])
+
+
 def tabbed(line: str, columns: list[str]) -> str:
     """A row of a sheet, its tabs as cell marks; bare figures take the unit of their column's head.
 
@@ -70,6 +99,14 @@ def tabbed(line: str, columns: list[str]) -> str:
         if unit is not None and at < len(row) and re.fullmatch(r"\d+(?:[.,]\d+)?", row[at]):
             row[at] = f"{row[at]} {unit}"
     return " | ".join(row)
+
+
+def row_of_sheet(line: str, columns: list[str]) -> tuple[str, list[str], list[str]]:
+    """A line as a row of a sheet with columns: the line to read, the columns' heads from now on, and what goes to notes."""
+    head = column_head(line)
+    if head is not None:
+        return head[0], ["", *head[1]], [line.strip()]
+    return tabbed(in_columns(line.strip(), columns), columns), columns, []
 
 
 def amountless(line: str) -> bool:

@@ -10,7 +10,7 @@ from oventide.intake.actions import Event, events
 from oventide.intake.baking import Baking
 from oventide.intake.draft import BAKED, CUT, DOUGH_PHASE, LOG, PROOFED, RESTED, SHEET, TINNED, Draft
 from oventide.intake.durations import Time, times
-from oventide.intake.method_words import BESIDE, COVER, DOUGH, FINAL, OPTION, PREFERMENT, RISES, WARM
+from oventide.intake.method_words import BESIDE, COLDEST_ROOM_C, COVER, DOUGH, FINAL, OPTION, PREFERMENT, RISES, WARM
 from oventide.intake.oven import settings, temperatures
 from oventide.intake.rules import rule
 from oventide.intake.sizes import lengths, read_tin, rectangles, thickness_mm
@@ -111,14 +111,14 @@ class _Reader(Baking):
             self.notes += assumed if self.tin is not None else ()
         if self.phase <= RESTED and re.search(r"\b(?:dough|target|aim|final|ddt)\b", sentence, re.I):
             for item in temperatures(sentence):
-                if (
-                    18 <= item.celsius <= 32
-                    and (mix := self.last_of("mix"))
-                    and not re.search(
-                        r"\b(?:proof|prove|rise|bulk|room)\b", sentence[max(0, item.start - 30) : item.start], re.I
-                    )
+                if 18 <= item.celsius <= 32 and not re.search(
+                    r"\b(?:proof|prove|rise|bulk|room)\b", sentence[max(0, item.start - 30) : item.start], re.I
                 ):
-                    mix.target = Target(measure="dough_c", value=item.celsius)
+                    mix = self.last_of("mix")
+                    if mix is None:
+                        self.dough_c = item.celsius
+                    else:
+                        mix.target = Target(measure="dough_c", value=item.celsius)
         counted = re.match(
             r"^(?:(?:makes?|gives|you (?:get|want)) )?(\d{1,3}) (?:pieces|slices|rolls|buns|pcs)\b", sentence, re.I
         )
@@ -335,6 +335,8 @@ class _Reader(Baking):
         draft = self.timed(kind, text, found)
         draft.where = "freezer" if re.search(r"\bfreez", text, re.I) else "fridge"
         draft.covered = draft.covered or bool(COVER.search(sentence)) or bool(re.search(r"\bwrap", sentence, re.I))
+        cold = [item.celsius for item in temperatures(text) if item.celsius <= COLDEST_ROOM_C]
+        draft.air_c = cold[0] if cold else draft.air_c
         self.phase = max(self.phase, RESTED)
         return draft
 

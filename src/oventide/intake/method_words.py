@@ -2,6 +2,9 @@
 
 import re
 
+COLDEST_ROOM_C = 15.0
+"""Air up to this belongs to a fridge or freezer [°C]."""
+
 PREFERMENT = re.compile(
     r"\b(?:sponge|poolish|biga|pre-?ferment|pre-?dough|levain|tangzhong|yudane|soaker|roux|starter)\b", re.I
 )

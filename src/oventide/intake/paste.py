@@ -37,7 +37,7 @@ from oventide.intake.listed import (
     NOISE,
     amountless,
     component_name,
-    tabbed,
+    row_of_sheet,
 )  # fmt: skip
 from oventide.intake.sizes import read_tin, rectangles
 from oventide.intake.split import several
@@ -89,7 +89,8 @@ class Paste:
                 continue
             gap = at + 1 < len(raw) and not raw[at + 1].strip()
             self.written = line.strip()
-            line = tabbed(line.strip(), self.columns)
+            line, self.columns, note = row_of_sheet(line, self.columns)
+            self.notes += note
             self._line(line, even(line), following, underlined, gap)
             self.gap_before = False
 
