@@ -5,10 +5,13 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from oventide.evidence.parameters import load
+
 Array = NDArray[np.float64]
-BELOW_BOILING_C = 6.0
+_BAKE = load("bake")
+BELOW_BOILING_C = _BAKE.value("done.below_boiling")
 """The core counts as hot enough this far below the boiling point of the place, so that it also works at altitude."""
-SET_SHARE = 0.98
+SET_SHARE = _BAKE.value("done.set_share")
 
 
 class Doneness(NamedTuple):

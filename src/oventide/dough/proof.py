@@ -5,10 +5,14 @@ volume over a stated start: freshly mixed for bulk, just shaped for the final pr
 """
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
 
 from oventide.evidence.parameters import load
 
+Rise = TypeVar("Rise", float, NDArray[np.float64])
 _DOUGH = load("dough")
 ProofState = Literal["young", "nearly there", "ready", "past it", "over-proofed"]
 
@@ -33,7 +37,7 @@ def shaped_target() -> ProofTarget:
     return ProofTarget(low, 0.5 * (low + high), high, _DOUGH.value("proof.core_least"))
 
 
-def rise_over_shaped(rise: float, rise_when_shaped: float) -> float:
+def rise_over_shaped(rise: Rise, rise_when_shaped: Rise) -> Rise:
     """Rise over just-shaped from two rises over freshly mixed.
 
     >>> rise_over_shaped(2.25, 1.5)

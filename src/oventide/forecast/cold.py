@@ -4,6 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oventide.dough.fat import thresholds
+from oventide.dough.proof import rise_over_shaped, shaped_target
 from oventide.evidence.parameters import load
 from oventide.forecast.model import Reading
 from oventide.forecast.reading import Reader
@@ -17,8 +18,6 @@ FAT_LAW = "Butter softens as its fat melts; how much is solid depends on tempera
 HEAT_SOURCES = ("choi-okos",)
 GAS_SOURCES = ("rosso-1993", "weiss-1974")
 FAT_SOURCES = ("ronholt-2013",)
-COLD_ENOUGH_C = 7.0
-"""About 45 °F: yeast in bread dough is held (trade press, read in an excerpt)."""
 
 
 def dough_temperature(reader: Reader, trace: StepTrace) -> Reading:
@@ -64,9 +63,10 @@ def bulk_readings(reader: Reader, trace: StepTrace) -> list[Reading]:
 def retard_readings(reader: Reader, trace: StepTrace) -> list[Reading]:
     """The night in the fridge: cold inside when, how risen, how firm, and whether it goes too far."""
     found = [core_temperature(reader, trace), rise(reader, trace)]
-    if float(np.median(trace.at_start("core_c"))) > COLD_ENOUGH_C:
-        words = f"minutes until {COLD_ENOUGH_C:.0f} °C inside"
-        found.append(minutes_until(reader, trace, words, "core_c", COLD_ENOUGH_C, False, HEAT_LAW, HEAT_SOURCES))
+    cold_c = load("timeline").value("reading.cold_enough")
+    if float(np.median(trace.at_start("core_c"))) > cold_c:
+        words = f"minutes until {cold_c:.0f} °C inside"
+        found.append(minutes_until(reader, trace, words, "core_c", cold_c, False, HEAT_LAW, HEAT_SOURCES))
     over = trace.first_passage("over_proof", 0.0)
     if np.isfinite(over).mean() > 0.05:
         found.append(
@@ -125,20 +125,13 @@ def chill_readings(reader: Reader, trace: StepTrace) -> list[Reading]:
 def proof_readings(reader: Reader, trace: StepTrace) -> list[Reading]:
     """Final proof: rise since shaping, when ready, when too far, and how cold the core still is."""
     shaped = trace.facts["shaped_rise"]
-    known = load("dough")
-    target = trace.step.target
-    wanted = (
-        target.value
-        if target is not None and target.measure == "rise"
-        else 0.5 * (known.value("proof.shaped_low") + known.value("proof.shaped_high"))
-    )
-    latest = (
-        target.high
-        if target is not None and target.measure == "rise" and target.high is not None
-        else max(wanted + 0.1, known.value("proof.shaped_high"))
-    )
+    usual, target = shaped_target(), trace.step.target
+    aimed = target is not None and target.measure == "rise"
+    wanted = target.value if target is not None and aimed else usual.likely
+    latest = target.high if target is not None and aimed and target.high is not None else max(wanted + 0.1, usual.high)
+    rise_now = rise_over_shaped(trace.at_end("rise"), shaped)
     return [
-        reader.read("rise since shaping", "×", trace.at_end("rise") / shaped, GAS_LAW, GAS_SOURCES),
+        reader.read("rise since shaping", "×", rise_now, GAS_LAW, GAS_SOURCES),
         minutes_until(
             reader, trace, f"minutes to a rise of {wanted:g}", "rise", wanted * shaped, True, GAS_LAW, GAS_SOURCES
         ),

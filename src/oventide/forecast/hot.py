@@ -4,6 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oventide.bake.colour import colour_word
+from oventide.bake.doneness import BELOW_BOILING_C
 from oventide.bake.glaze import Glaze, coating_window_c, on_surface
 from oventide.evidence.parameters import load
 from oventide.forecast.model import Reading
@@ -26,10 +27,6 @@ MIX_SOURCES = ("hydration-heat-trade",)
 HEAT_SOURCES = ("zanoni-1993", "baik-1999")
 GLAZE_SOURCES = ("sucrose-viscosity", "sucrose-solubility")
 COLOUR_SOURCES = ("zanoni-1995-browning",)
-BELOW_BOILING_C = 6.0
-"""Done inside: core within this of the boiling point (our choice, so that it holds at altitude too)."""
-BROWNING_VALID_FROM_C = 140.0
-"""The browning law was measured at 140-250 °C (Zanoni, Peri & Bruno 1995, abstract)."""
 
 
 def core_target_c(altitude_m: float) -> float:
@@ -85,7 +82,7 @@ def bake_readings(reader: Reader, trace: StepTrace, altitude_m: float) -> list[R
 
 def _colour_in_range(trace: StepTrace) -> bool:
     """The browning law was measured on surfaces of 140 °C and more; below it is drawn on, and marked."""
-    return float(np.median(trace.at_end("surface_c"))) >= BROWNING_VALID_FROM_C
+    return float(np.median(trace.at_end("surface_c"))) >= load("bake").value("browning.valid_from")
 
 
 def glaze_readings(reader: Reader, trace: StepTrace, composition: Composition | None) -> list[Reading]:
@@ -129,7 +126,7 @@ def _on_the_crust(reader: Reader, trace: StepTrace, surface: Array, composition:
 
 def cool_readings(reader: Reader, trace: StepTrace) -> list[Reading]:
     """Cooling: core, loss, and when it is cool enough to cut."""
-    cut_c = 35.0
+    cut_c = load("timeline").value("reading.cut_below")
     return [
         reader.read("core", "°C", trace.at_end("core_c"), COOL_LAW, HEAT_SOURCES),
         reader.read(

@@ -88,7 +88,8 @@ def _place(step: Step) -> str:
 def _minutes(step: Step) -> str:
     if step.minutes is None:
         return ""
-    low, likely, high = step.minutes.low, step.minutes.likely, step.minutes.high
+    low, likely, high = (minutes if minutes < 10 else round(minutes) for minutes in
+                         (step.minutes.low, step.minutes.likely, step.minutes.high))  # fmt: skip
     if likely >= 180:
         return f"{likely / 60:g} h" if low == high else f"{low / 60:g}–{high / 60:g} h, planned {likely / 60:g} h"
     return f"{likely:g} min" if low == high else f"{low:g}–{high:g} min, planned {likely:g} min"
@@ -107,7 +108,8 @@ def _target(step: Step) -> str:
         "solid_fat": f"{100 * aim.value:.0f} % of the butter solid",
     }[aim.measure]
     if aim.low is not None and aim.high is not None:
-        shown += f" ({aim.low:g}–{aim.high:g})"
+        digits = 0 if aim.measure in ("core_c", "dough_c", "surface_c", "colour") else 2
+        shown += f" ({round(aim.low, digits):g}–{round(aim.high, digits):g})"
     return shown
 
 

@@ -60,67 +60,18 @@ SPOONS_OF: dict[tuple[str, str], str] = {
 """Spoons named in two words."""
 
 
-QUALIFIERS = frozenset(
-    [
-        "about",
-        "approx",
-        "approximately",
-        "around",
-        "circa",
-        "ca",
-        "roughly",
-        "nearly",
-        "almost",
-        "heaped",
-        "heaping",
-        "rounded",
-        "scant",
-        "level",
-        "generous",
-        "generously",
-        "good",
-        "big",
-        "small",
-        "large",
-        "medium",
-        "full",
-        "overflowing",
-        "bare",
-        "barely",
-        "very",
-        "brimming",
-    ]
-)
+_ROUGH = frozenset([
+    "about", "approx", "approximately", "around", "circa", "ca", "roughly", "nearly", "almost", "heaped",
+    "heaping", "rounded", "scant", "level", "generous", "overflowing", "bare", "barely", "brimming",
+])  # fmt: skip
 
-SHOWN_QUALIFIERS = frozenset(
-    [
-        "like",
-        "maybe",
-        "say",
-        "australian",
-        "metric",
-        "imperial",
-        "about",
-        "approx",
-        "approximately",
-        "around",
-        "circa",
-        "ca",
-        "roughly",
-        "nearly",
-        "almost",
-        "heaped",
-        "heaping",
-        "rounded",
-        "scant",
-        "level",
-        "generous",
-        "bare",
-        "barely",
-        "brimming",
-        "overflowing",
-    ]
-)
+QUALIFIERS = _ROUGH | frozenset([
+    "generously", "good", "big", "small", "large", "medium", "full", "very",
+])  # fmt: skip
+
+SHOWN_QUALIFIERS = _ROUGH | frozenset([
+    "like", "maybe", "say", "australian", "metric", "imperial",
+])  # fmt: skip
 
 FRACTION_WORDS = {"half": 0.5, "quarter": 0.25, "third": 1 / 3, "thirds": 1 / 3, "quarters": 0.25}
 

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from oventide.dough.proof import shaped_target
 from oventide.dough.state import body_of
 from oventide.errors import refuse
 from oventide.evidence.parameters import load
@@ -64,7 +65,7 @@ def batch_of(product: Product, pantry: Pantry | None = None) -> Batch:
     inside = tuple(line for part in product.formula.of_kind("spread", "filling") for line in part.lines)
     made_up = compose((*lines, *inside), pantry)
     known = load("timeline")
-    shaped = 0.5 * (load("dough").value("proof.shaped_low") + load("dough").value("proof.shaped_high"))
+    shaped = shaped_target().likely
     air = load("dough").value("gas.air_mixed_in")
     found = geometry(
         dough.mass_g,

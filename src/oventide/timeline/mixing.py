@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oventide.dough.mixing import LiquidPlan, MixHeat, MixPart, dough_temperatures_c, liquid_for
+from oventide.evidence.parameters import load
 from oventide.formula.composition import ingredient_of, is_butter
 from oventide.formula.model import Line
 from oventide.kitchen.model import Kitchen
@@ -19,10 +20,7 @@ from oventide.timeline.procedure import Step
 
 Array = NDArray[np.float64]
 
-DESIRED_DOUGH_C = 24.0
-"""Taken where the formula gives no dough temperature: 24 to 25 °C and no more for butter-rich dough (remembered)."""
-_DRY_FOOD_J_KGK = 1800.0
-_WARM_C, _MELTED_C = 35.0, 40.0
+_KNOWN = load("timeline")
 _FRIDGE_WORDS = re.compile(r"\b(cold|chilled|fridge|iced?)\b", re.IGNORECASE)
 _ROOM_WORDS = re.compile(r"\b(soft|softened|room|pliable)\b", re.IGNORECASE)
 _WARM_WORDS = re.compile(r"\b(lukewarm|warm|warmed|tepid|blood)\b", re.IGNORECASE)
@@ -45,7 +43,11 @@ def mix(batch: Batch, step: Step, kitchen: Kitchen, ensemble: Ensemble) -> Mixed
     The liquid's temperature is chosen once, for the likely kitchen, so that the dough comes to its target; the
     members then differ by their flour, fridge, room and friction, as real days do.
     """
-    desired = step.target.value if step.target is not None and step.target.measure == "dough_c" else DESIRED_DOUGH_C
+    desired = (
+        step.target.value
+        if step.target is not None and step.target.measure == "dough_c"
+        else _KNOWN.value("mix.desired_dough")
+    )
     assumed: list[str] = []
     weighed = [line for line in batch.lines if line.grams is not None and line.grams.likely > 0.0]
     items = [ingredient_of(line, batch.pantry) for line in weighed]
@@ -70,7 +72,7 @@ def mix(batch: Batch, step: Step, kitchen: Kitchen, ensemble: Ensemble) -> Mixed
         if plan.note:
             assumed.append(plan.note)
     if step.target is None or step.target.measure != "dough_c":
-        assumed.append(f"Mixing aims at a dough of {DESIRED_DOUGH_C:.0f} °C: the formula gives no dough temperature.")
+        assumed.append(f"Mixing aims at a dough of {desired:.0f} °C: the formula gives no dough temperature.")
     poured = _less_ice(parts, liquid, float(ice_kg[0]))
     dough_c = dough_temperatures_c(poured, starts, flour_kg, friction, draws, ice_kg)
     heat = np.array([part.mass_kg * part.heat_capacity for part in parts])
@@ -130,9 +132,9 @@ def _start_c(line: Line, item: Ingredient | None, own: Mapping[str, Array]) -> A
     """Temperature of an ingredient as it goes in (M,) [°C]: what its line says, else where such things are kept."""
     words = f"{line.preparation} {line.text}"
     if _MELTED_WORDS.search(words):
-        return np.full_like(own["room"], _MELTED_C)
+        return np.full_like(own["room"], _KNOWN.value("mix.melted"))
     if _WARM_WORDS.search(words):
-        return np.full_like(own["room"], _WARM_C)
+        return np.full_like(own["room"], _KNOWN.value("mix.warm_liquid"))
     if _ROOM_WORDS.search(words):
         return np.asarray(own["room"])
     if _FRIDGE_WORDS.search(words):
@@ -148,11 +150,11 @@ def _start_c(line: Line, item: Ingredient | None, own: Mapping[str, Array]) -> A
 def _part(line: Line, item: Ingredient | None, start_c: float) -> MixPart:
     grams = line.grams.likely if line.grams is not None else 0.0
     if item is None:
-        return MixPart(line.name, grams / 1000.0, _DRY_FOOD_J_KGK, start_c)
+        return MixPart(line.name, grams / 1000.0, _KNOWN.value("mix.dry_food_heat"), start_c)
     fat = item.fat or 0.0
     carbohydrate = max(0.0, (item.carbohydrate or 0.0) - (item.fibre or 0.0))
     known = (item.water or 0.0) + (item.protein or 0.0) + fat + carbohydrate
-    capacity = _DRY_FOOD_J_KGK
+    capacity = _KNOWN.value("mix.dry_food_heat")
     if known > 50.0:
         ash = item.ash or 0.0
         shares = shares_of(item.water or 0.0, item.protein or 0.0, fat, carbohydrate, item.fibre or 0.0, ash)

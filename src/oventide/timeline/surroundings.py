@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from oventide.evidence.parameters import load
 from oventide.kitchen.model import Kitchen
 from oventide.kitchen.room import room_at
 from oventide.timeline.ensemble import Ensemble
@@ -14,7 +15,6 @@ from oventide.timeline.shape import Body
 
 Array = NDArray[np.float64]
 
-FREEZER_C = -18.0
 _HOURLY_S = 900.0
 
 
@@ -59,7 +59,9 @@ def air_history(
         return flat, np.ascontiguousarray(np.repeat(celsius[:, None], 2, axis=1))
 
     if step.where == "freezer":
-        return steady(np.full(ensemble.members, FREEZER_C if step.air_c is None else step.air_c))
+        return steady(
+            np.full(ensemble.members, load("timeline").value("place.freezer") if step.air_c is None else step.air_c)
+        )
     if step.where == "fridge":
         colder = 0.0 if step.air_c is None else step.air_c - kitchen.fridge.likely
         return steady(own["fridge"] + colder)

@@ -7,6 +7,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from oventide.bake.doneness import first_crossing
 from oventide.timeline.ensemble import Ensemble
 from oventide.timeline.procedure import Step
 
@@ -57,19 +58,8 @@ class StepTrace:
 
     def first_passage(self, name: str, threshold: Array | float, rising: bool = True) -> Array:
         """Seconds until an observable first reaches a threshold (M,): 0 if it starts there, inf if it never does."""
-        curve = self.curve(name)
-        beyond = curve - np.reshape(np.broadcast_to(threshold, curve.shape[0]), (-1, 1))
-        if not rising:
-            beyond = -beyond
-        reached = beyond >= 0
-        first = np.argmax(reached, axis=1)
-        rows = np.arange(curve.shape[0])
-        before = np.maximum(first - 1, 0)
-        rise = beyond[rows, first] - beyond[rows, before]
-        share = np.where(rise > 0, -beyond[rows, before] / np.where(rise > 0, rise, 1.0), 0.0)
-        seconds = self.sample_s[before] + share * (self.sample_s[first] - self.sample_s[before])
-        seconds = np.where(first == 0, 0.0, seconds)
-        return np.where(reached.any(axis=1), seconds, np.inf)
+        crossed = first_crossing(self.sample_s, self.curve(name), threshold, rising)
+        return np.where(np.isnan(crossed), np.inf, crossed)
 
 
 @dataclass(frozen=True)
