@@ -2,6 +2,7 @@
 
 import sqlite3
 import threading
+from concurrent.futures import ThreadPoolExecutor
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -145,3 +146,19 @@ def test_windows_and_mac_have_their_own_folders() -> None:
     assert home_folder({"APPDATA": "C:/data"}, "win32").as_posix() == "C:/data/oventide"
     assert home_folder({}, "darwin").parts[-2:] == ("Application Support", "oventide")
     assert home_folder({}, "linux").parts[-3:] == (".local", "share", "oventide")
+
+
+@pytest.mark.parametrize("place", ["memory", "file"])
+def test_many_threads_read_and_save_at_once(place: str, tmp_path: Path) -> None:
+    journal = Journal("sqlite://" if place == "memory" else f"sqlite:///{tmp_path / 'journal.sqlite3'}")
+    journal.append("product", "buns", "Buns", "{}", "", datetime(2026, 1, 1, tzinfo=UTC))
+
+    def once(turn: int) -> int:
+        if turn % 5 == 0:
+            journal.append("product", f"other-{turn}", "Other", "{}", "", datetime(2026, 1, 1, tzinfo=UTC))
+        return len(journal.history("product", "buns"))
+
+    with ThreadPoolExecutor(8) as threads:
+        assert set(threads.map(once, range(80))) == {1}
+    assert len(journal.newest("product")) == 17
+    journal.close()

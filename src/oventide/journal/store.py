@@ -13,7 +13,7 @@ from typing import Any, Literal
 
 from sqlalchemy import Connection, Engine, create_engine, event, func, insert, make_url, select
 from sqlalchemy.exc import DatabaseError, IntegrityError, OperationalError
-from sqlalchemy.pool import StaticPool
+from sqlalchemy.pool import QueuePool
 
 from oventide.errors import refuse
 from oventide.journal.tables import ITEM, REVISION
@@ -51,7 +51,10 @@ def _sqlite_engine(url: str) -> Engine:
     parsed = make_url(url)
     options: dict[str, Any] = {}
     if parsed.database in (None, "", ":memory:"):
-        options = {"poolclass": StaticPool, "connect_args": {"check_same_thread": False}}
+        # one connection, which is the whole journal; threads take turns with it
+        options = {
+            "poolclass": QueuePool, "pool_size": 1, "max_overflow": 0, "connect_args": {"check_same_thread": False}
+        }  # fmt: skip
     else:
         Path(parsed.database).parent.mkdir(parents=True, exist_ok=True)
     engine = create_engine(parsed, **options)
