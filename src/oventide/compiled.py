@@ -1,14 +1,17 @@
 """The one way in which the package compiles a hot loop.
 
 numba caches machine code per source file and does not notice that a *called* function in another file has
-changed. The cache folder therefore carries a digest of every source file of the package, so that a changed
-law can never be answered by yesterday's machine code.
+changed. The folder in which a function's machine code is kept therefore carries a digest of its own source file, of
+every file of the package that it imports, directly or not, and of the figures that those may freeze into it: a changed
+law can never be answered by yesterday's machine code, and a change in the oven does not compile the fridge anew.
 """
 
 import hashlib
 import os
+import re
 import tempfile
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 from typing import Any, TypeVar, cast
 
@@ -30,26 +33,49 @@ def _cache_home() -> Path:
     return home / "oventide"
 
 
-def _source_digest() -> str:
-    """A digest of what compiled code is made of: the rooms up to the timeline, and the figures frozen into them."""
+_ROOT = Path(__file__).parent
+_IMPORTS = re.compile(r"^\s*from oventide\.([\w.]+) import", re.MULTILINE)
+
+
+@cache
+def _imported(path: Path) -> frozenset[Path]:
+    """Files of the package that a source file names in its imports."""
+    found = (_ROOT / f"{name.replace('.', '/')}.py" for name in _IMPORTS.findall(path.read_text("utf-8")))
+    return frozenset(file for file in found if file.is_file())
+
+
+@cache
+def _digest(path: Path) -> str:
+    """A digest of what the compiled code of a source file is made of."""
+    files, waiting = {path}, [path]
+    while waiting:
+        fresh = _imported(waiting.pop()) - files
+        files |= fresh
+        waiting += fresh
     digest = hashlib.sha256(numba.__version__.encode())
-    root = Path(__file__).parent
-    for room in ("matter", "laws", "dough", "bake", "timeline"):
-        for path in sorted((root / room).glob("*.py")):
-            digest.update(path.read_bytes())
-    for path in sorted((root / "evidence" / "data").glob("*.toml")):
-        digest.update(path.read_bytes())
+    rooms = {"matter_tables"}
+    for file in sorted(files):
+        digest.update(file.read_bytes())
+        rooms |= set(re.findall(r'\bload\("(\w+)"\)', file.read_text("utf-8")))
+    for figures in sorted((_ROOT / "evidence" / "data").glob("*.toml")):
+        if figures.stem in rooms:
+            digest.update(figures.read_bytes())
     return digest.hexdigest()[:16]
 
 
-setattr(numba.config, "CACHE_DIR", str(_cache_home() / _source_digest()))  # noqa: B010  (numba.config is untyped)
+def _kept_by_its_sources(function: Callable[..., Any]) -> None:
+    """Name the folder of a function's machine code; numba reads it when it decorates."""
+    folder = _cache_home() / _digest(Path(function.__code__.co_filename))
+    setattr(numba.config, "CACHE_DIR", str(folder))  # noqa: B010  (numba.config is untyped)
 
 
 def compiled(function: F) -> F:
     """Compile a scalar or array function for use inside other compiled functions."""
+    _kept_by_its_sources(function)
     return cast(F, numba.njit(cache=True, error_model="numpy")(function))
 
 
 def compiled_over_members(function: F) -> F:
     """Compile a loop over ensemble members, shared between the machine's cores (use numba.prange)."""
+    _kept_by_its_sources(function)
     return cast(F, numba.njit(cache=True, error_model="numpy", parallel=True)(function))
