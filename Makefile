@@ -96,8 +96,8 @@ test-slow: $(VENV)/.dev.stamp chromium
 	$(BIN)/python -m pytest -m slow --durations=15 $(ARGS)
 
 lint: $(VENV)/.dev.stamp
-	$(BIN)/python -m ruff check src tests tools benchmarks conftest.py
-	$(BIN)/python -m ruff format --check src tests tools benchmarks conftest.py
+	$(BIN)/python -m ruff check src tests tools benchmarks validation conftest.py
+	$(BIN)/python -m ruff format --check src tests tools benchmarks validation conftest.py
 	$(BIN)/python -m mypy
 	$(BIN)/python -c "from importlinter.cli import lint_imports_command as check; check()" --no-cache --no-logo
 

@@ -1,0 +1,1 @@
+"""One module a subject; each has CHECKS, a tuple of `validation.model.Check`."""
