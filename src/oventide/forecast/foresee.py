@@ -1,6 +1,7 @@
 """The forecast: one run of the timeline over the ensemble, read off step by step."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +13,8 @@ from oventide.forecast import cold, hot
 from oventide.forecast.clock import clock_words
 from oventide.forecast.drivers import Drivers
 from oventide.forecast.model import Forecast, Reading, StepForecast, Window
+from oventide.forecast.narrowing import Measured, narrow
+from oventide.forecast.quantiles import quantiles
 from oventide.forecast.reading import Reader
 from oventide.forecast.tides import tides
 from oventide.forecast.words import step_words
@@ -78,6 +81,18 @@ def check_procedure(procedure: Procedure) -> None:
         baked = baked or step.kind == "bake"
 
 
+@dataclass(frozen=True)
+class Ahead:
+    """A timeline that was run, to be read off as often as there is something new to compare it with."""
+
+    trace: Trace
+    batch: Batch
+    kitchen: Kitchen
+    product: str
+    start_min: float | None
+    """Minute of the day when the first step begins; below 0 the day before."""
+
+
 def foresee(
     batch: Batch,
     kitchen: Kitchen,
@@ -88,7 +103,25 @@ def foresee(
     seed: int = 1,
     progress: Progress | None = None,
 ) -> Forecast:
-    """Forecast a batch in a kitchen. `ready_by_min` is the minute of the day when it is to be ready.
+    """Forecast a batch in a kitchen. `ready_by_min` is the minute of the day when it is to be ready."""
+    return read_off(
+        look_ahead(
+            batch, kitchen, product=product, ready_by_min=ready_by_min, members=members, seed=seed, progress=progress
+        )
+    )
+
+
+def look_ahead(
+    batch: Batch,
+    kitchen: Kitchen,
+    *,
+    product: str,
+    ready_by_min: float | None = None,
+    members: int = 200,
+    seed: int = 1,
+    progress: Progress | None = None,
+) -> Ahead:
+    """Run the timeline over the ensemble.
 
     Where the room's temperature follows the clock, the clock hangs on the timeline's own length: a few kitchens are
     then sent ahead to find that length.
@@ -102,7 +135,7 @@ def foresee(
         total_min = _total_min(run_timeline(batch, kitchen, scouts, clock))
     trace = run_timeline(batch, kitchen, ensemble, _clock(ready_by_min, total_min), progress)
     start_min = None if ready_by_min is None else ready_by_min - _total_min(trace)
-    return _read(trace, batch, kitchen, product, start_min)
+    return Ahead(trace, batch, kitchen, product, start_min)
 
 
 def _clock(ready_by_min: float | None, total_min: float) -> Clock:
@@ -124,8 +157,8 @@ def _ready_s(trace: Trace) -> Array:
     return steps[-1].start_s + steps[-1].duration_s
 
 
-def _window(seconds: Array) -> Window:
-    earliest, likely, latest = (float(value) / 60.0 for value in np.quantile(seconds, (0.05, 0.5, 0.95)))
+def _window(seconds: Array, weights: Array | None) -> Window:
+    earliest, likely, latest = (float(value) / 60.0 for value in quantiles(seconds, weights=weights))
     return Window(earliest_min=earliest, likely_min=likely, latest_min=latest)
 
 
@@ -142,13 +175,20 @@ def _readings(reader: Reader, trace: StepTrace, batch: Batch, altitude_m: float)
     return hot.cool_readings(reader, trace) if kind == "cool" else []
 
 
-def _read(trace: Trace, batch: Batch, kitchen: Kitchen, product: str, start_min: float | None) -> Forecast:
-    reader = Reader(Drivers(trace.ensemble))
+def read_off(ahead: Ahead, measured: Sequence[Measured] = ()) -> Forecast:
+    """The forecast of a timeline that was run; with readings at the bench, of the kitchens that agree with them.
+
+    No kernel runs: this is the forecast from now on, as often as a probe is read.
+    """
+    trace, batch, kitchen, start_min = ahead.trace, ahead.batch, ahead.kitchen, ahead.start_min
+    narrowed = narrow(trace, measured) if measured else None
+    weights = narrowed.weights if narrowed is not None else None
+    reader = Reader(Drivers(trace.ensemble), weights)
     steps = []
     for step in trace.steps:
         setting = float(np.median(step.facts["setting_c"])) if "setting_c" in step.facts else None
         words = step_words(step.step, setting)
-        start, end = _window(step.start_s), _window(step.start_s + step.duration_s)
+        start, end = _window(step.start_s, weights), _window(step.start_s + step.duration_s, weights)
         steps.append(
             StepForecast(
                 index=step.index,
@@ -169,14 +209,16 @@ def _read(trace: Trace, batch: Batch, kitchen: Kitchen, product: str, start_min:
                 assumed=step.step.assumed,
             )
         )
-    levels = tides(trace)
+    levels = tides(trace, weights)
     assumed = [*kitchen.assumed, *batch.assumed, *batch.geometry.assumed, *trace.assumed]
+    if narrowed is not None:
+        assumed += narrowed.warnings
     if start_min is not None:
         assumed.append(
             f"The start is planned so that {READY_QUANTILE:.0%} of the kitchens are ready by the time asked."
         )
     return Forecast(
-        product=product,
+        product=ahead.product,
         kitchen=kitchen.name,
         members=trace.ensemble.members,
         seed=trace.ensemble.seed,

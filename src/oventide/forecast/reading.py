@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from oventide.forecast.drivers import Driver, Drivers
 from oventide.forecast.model import Reading
+from oventide.forecast.quantiles import quantiles
 
 Array = NDArray[np.float64]
 
@@ -44,10 +45,11 @@ def because_words(law: str, drivers: tuple[Driver, ...], not_reached: float = 0.
 
 
 class Reader:
-    """Makes readings from one ensemble."""
+    """Makes readings from one ensemble, whose kitchens may count unlike after a reading at the bench."""
 
-    def __init__(self, drivers: Drivers) -> None:
+    def __init__(self, drivers: Drivers, weights: Array | None = None) -> None:
         self.drivers = drivers
+        self.weights = weights
 
     def read(
         self,
@@ -68,7 +70,8 @@ class Reader:
         never = ~np.isfinite(values)
         held = np.where(never, horizon if horizon is not None else 0.0, values)
         drivers = self.drivers.of(held)
-        p5, p50, p95 = (float(value) * scale for value in np.quantile(held, (0.05, 0.5, 0.95)))
+        p5, p50, p95 = (float(value) * scale for value in quantiles(held, weights=self.weights))
+        missed = float(np.average(never, weights=self.weights))
         keys = [source for source in (*sources, *(driver.source for driver in drivers)) if source]
         return Reading(
             name=name,
@@ -76,8 +79,8 @@ class Reader:
             p5=p5,
             p50=p50,
             p95=p95,
-            because=because_words(law, drivers, float(never.mean())),
+            because=because_words(law, drivers, missed),
             sources=tuple(dict.fromkeys(keys)),
-            reached=1.0 - float(never.mean()),
+            reached=1.0 - missed,
             valid=valid,
         )

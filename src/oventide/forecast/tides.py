@@ -4,14 +4,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oventide.forecast.model import Tide
+from oventide.forecast.quantiles import quantiles
 from oventide.timeline.trace import StepTrace, Trace
 
 Array = NDArray[np.float64]
 
-_QUANTILES = (0.05, 0.5, 0.95)
 
-
-def tides(trace: Trace) -> tuple[Tide, ...]:
+def tides(trace: Trace, weights: Array | None = None) -> tuple[Tide, ...]:
     """Temperature of the slowest point [°C], rise since mixing [×] and softness of the butter [%], 5/50/95 %.
 
     Each step is drawn between its likely start and its likely end, on the members' own time since they began it.
@@ -34,7 +33,7 @@ def tides(trace: Trace) -> tuple[Tide, ...]:
             at, values = _curve(step, observable)
             values = (1.0 - values if inverted else values) * scale
             minutes += [float(value) for value in at]
-            rows += [tuple(float(x) for x in row) for row in np.quantile(values, _QUANTILES, axis=0).T]
+            rows += [tuple(float(x) for x in row) for row in quantiles(values, weights=weights).T]
         if minutes:
             p5, p50, p95 = zip(*rows, strict=True)
             found.append(Tide(name=name, unit=unit, minutes=tuple(minutes), p5=p5, p50=p50, p95=p95))
