@@ -20,7 +20,7 @@ $(shell rm -f $(VENV)/.run.stamp $(VENV)/.dev.stamp)
 endif
 
 .DEFAULT_GOAL := help
-.PHONY: help run warm test test-slow lint bench docs lock check clean chromium
+.PHONY: help run warm test test-slow lint validate bench docs lock check clean chromium
 .NOTPARALLEL:
 
 help:
@@ -28,9 +28,10 @@ help:
 	@echo 'make test       everything that tests need, then the tests'
 	@echo 'make test-slow  the tests that take long, and only those'
 	@echo 'make lint       ruff, mypy, import contracts'
+	@echo 'make validate   every published figure beside ours, into docs/validation.md and build/validation.json'
 	@echo 'make docs       the documentation, into build/site'
 	@echo 'make bench      how fast the kernels are, into build/bench.json'
-	@echo 'make check      what CI runs: lint, docs, test-slow, test'
+	@echo 'make check      what CI runs: lint, validate, docs, test-slow, test'
 	@echo 'make warm       compile the kernels now'
 	@echo 'make lock       resolve the two lock files anew'
 	@echo 'make clean      remove .venv and build'
@@ -101,6 +102,10 @@ lint: $(VENV)/.dev.stamp
 	$(BIN)/python -m mypy
 	$(BIN)/python -c "from importlinter.cli import lint_imports_command as check; check()" --no-cache --no-logo
 
+# ARGS='--only bake' runs the checks with that word and writes no book
+validate: $(VENV)/.dev.stamp
+	$(BIN)/python -m validation $(ARGS)
+
 docs: $(VENV)/.dev.stamp
 	$(BIN)/python -m mkdocs build --strict
 	@echo 'documents: build/site/index.html'
@@ -110,7 +115,7 @@ bench: $(VENV)/.dev.stamp
 	$(BIN)/python -m pytest benchmarks --ignore=benchmarks/numpy_oven.py -o python_files='test_*.py bench_*.py' --benchmark-only --benchmark-json=build/bench.json --benchmark-disable-gc $(ARGS)
 	$(BIN)/python tools/bench.py build/bench.json
 
-check: lint docs test-slow test
+check: lint validate docs test-slow test
 
 clean:
 	rm -rf $(VENV) build

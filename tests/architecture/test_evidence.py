@@ -59,7 +59,7 @@ def test_every_source_is_named_by_something(text_files) -> None:
     texts = [
         text
         for path, text in text_files.items()
-        if path.parts[0] in {"src", "tests", "docs"} and "sources" not in path.stem
+        if path.parts[0] in {"src", "tests", "docs", "validation"} and "sources" not in path.stem
     ]
     idle = [key for key in parameters.sources() if not any(key in text for text in texts)]
     assert idle == [], "\n".join(idle)
