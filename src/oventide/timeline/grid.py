@@ -1,5 +1,6 @@
 """Where the cells of a piece of dough lie."""
 
+from functools import cache
 from typing import Literal
 
 import numpy as np
@@ -34,8 +35,9 @@ def graded_faces(cells: int, finest: float = 0.006, fine_at: Literal["both", "to
     return np.ascontiguousarray(np.concatenate([lower[:-1], 1.0 - lower[:-1][::-1]]))
 
 
+@cache
 def _grown(cells: int, finest: float, length: float, last: float = 1.0) -> Array:
-    """Faces from 0 to `length` with widths finest·r^i (the last one times `last`), r by bisection."""
+    """Faces from 0 to `length`, widths finest·r^i (the last times `last`), r by bisection. Kept: not to be changed."""
     low, high = 1.0, 10.0
     weights = np.ones(cells)
     weights[-1] = last

@@ -4,6 +4,7 @@ Slab or cylinder, any history of the air, a bench that conducts, a cover, growth
 the yeast's own heat. Evaporation is left out: dough is taken as covered.
 """
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
@@ -133,17 +134,20 @@ def _times(stage: HoldStage) -> tuple[Array, NDArray[np.int64]]:
     slopes = np.diff(stage.air_c, axis=1) / np.diff(stage.air_s) if stage.air_s.size > 1 else np.zeros((1, 0))
     # a bend of more than 0.2 K a minute is a change of surroundings: short steps again
     bends = np.abs(np.diff(slopes, axis=1, prepend=0.0, append=0.0)).max(axis=0) > 0.2 / 60.0
-    changes = np.concatenate([[0.0], stage.air_s[: bends.size][bends] if stage.air_s.size > 1 else []])
+    changes = [0.0, *(stage.air_s[: bends.size][bends].tolist() if stage.air_s.size > 1 else [])]
     moments = [0.0]
-    for knot in knots[knots > 0]:
+    latest = 0
+    for knot in knots[knots > 0].tolist():
         while knot - moments[-1] > 1e-6:
             now = moments[-1]
-            since = now - float(changes[changes <= now + 1e-6].max())
+            while latest + 1 < len(changes) and changes[latest + 1] <= now + 1e-6:
+                latest += 1
+            since = now - changes[latest]
             longest = max(FIRST_STEP_S, min(0.25 * since, LONGEST_STEP_S + 0.04 * since, LONGEST_QUIET_STEP_S))
-            left = float(knot) - now
-            parts = int(np.ceil(left / longest - 1e-9))
+            left = knot - now
+            parts = math.ceil(left / longest - 1e-9)
             # the last two before a knot are made alike, so that none is tiny
-            moments.append(float(knot) if parts == 1 else now + (left / 2.0 if parts == 2 else longest))
+            moments.append(knot if parts == 1 else now + (left / 2.0 if parts == 2 else longest))
     times = np.array(moments)
     return times, np.searchsorted(times, stage.sample_s - 1e-6).astype(np.int64)
 
