@@ -30,8 +30,8 @@ def rooms() -> list[str]:
 
 
 def is_table(path: Path) -> bool:
-    """Whether a file carries tables instead of single figures."""
-    return path.stem.endswith(("_tables", "-tables"))
+    """Whether a file carries tables or words instead of single figures."""
+    return path.stem.endswith(("_tables", "-tables")) or path.stem in ("causes", "validity")
 
 
 def cell(text: object) -> str:

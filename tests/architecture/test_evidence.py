@@ -19,8 +19,13 @@ def is_table_file(path: Path) -> bool:
     return path.stem.endswith(("_tables", "-tables"))
 
 
+WORDS_FILES = {"causes", "validity"}
+"""Words for the baker and ranges of laws: tests/evidence."""
+
 PARAMETER_FILES = sorted(
-    path.stem for path in DATA.glob("*.toml") if not is_source_file(path) and not is_table_file(path)
+    path.stem
+    for path in DATA.glob("*.toml")
+    if not is_source_file(path) and not is_table_file(path) and path.stem not in WORDS_FILES
 )
 TABLE_FILES = sorted(path.stem for path in DATA.glob("*.toml") if is_table_file(path))
 

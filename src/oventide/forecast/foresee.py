@@ -162,7 +162,8 @@ def _window(seconds: Array, weights: Array | None) -> Window:
     return Window(earliest_min=earliest, likely_min=likely, latest_min=latest)
 
 
-def _readings(reader: Reader, trace: StepTrace, batch: Batch, altitude_m: float) -> list[Reading]:
+def readings_of(reader: Reader, trace: StepTrace, batch: Batch, altitude_m: float) -> list[Reading]:
+    """Every reading of one step, made by `reader`."""
     kind = trace.step.kind
     if kind == "mix":
         return hot.mix_readings(reader, trace)
@@ -183,7 +184,7 @@ def read_off(ahead: Ahead, measured: Sequence[Measured] = ()) -> Forecast:
     trace, batch, kitchen, start_min = ahead.trace, ahead.batch, ahead.kitchen, ahead.start_min
     narrowed = narrow(trace, measured) if measured else None
     weights = narrowed.weights if narrowed is not None else None
-    reader = Reader(Drivers(trace.ensemble), weights)
+    reader = Reader(Drivers(trace.ensemble, weights), weights)
     steps = []
     for step in trace.steps:
         setting = float(np.median(step.facts["setting_c"])) if "setting_c" in step.facts else None
@@ -201,7 +202,7 @@ def read_off(ahead: Ahead, measured: Sequence[Measured] = ()) -> Forecast:
                 where=step.step.where,
                 air_c=setting if setting is not None else step.step.air_c,
                 covered=step.step.covered,
-                readings=tuple(_readings(reader, step, batch, kitchen.altitude_m)),
+                readings=tuple(readings_of(reader, step, batch, kitchen.altitude_m)),
                 action=words.action,
                 target=words.target,
                 outside=words.outside,

@@ -12,23 +12,23 @@ from oventide.forecast.quantiles import quantiles
 Array = NDArray[np.float64]
 
 
-def percent_words(share: float) -> str:
-    """A share in words that do not claim more than a rank correlation can show.
+_HALF = 0.5
 
-    >>> percent_words(0.81), percent_words(0.2)
-    ('most', 'a fifth')
+
+def percent_words(share: float) -> str:
+    """A share as finely as a few hundred kitchens can tell it.
+
+    >>> percent_words(0.81), percent_words(0.2), percent_words(0.04)
+    ('80 %', '20 %', '5 %')
     """
-    if share >= 0.66:
-        return "most"
-    if share >= 0.42:
-        return "half"
-    if share >= 0.28:
-        return "a third"
-    return "a fifth" if share >= 0.15 else "a tenth"
+    return f"{max(5, 5 * round(20.0 * share))} %"
 
 
 def because_words(law: str, drivers: tuple[Driver, ...], not_reached: float = 0.0) -> str:
-    """The reason: the law in a sentence, what the spread follows, and which measurement would narrow it."""
+    """The reason: the law in a sentence, what the spread follows, and which measurement would narrow it.
+
+    Shares are first-order Sobol indices, ranked: how much of the variance follows that cause alone.
+    """
     parts = [law]
     if not_reached > 0.005:
         parts.append(
@@ -36,9 +36,10 @@ def because_words(law: str, drivers: tuple[Driver, ...], not_reached: float = 0.
         )
     if drivers:
         first = drivers[0]
-        shares = [f"{percent_words(first.share)} of its spread follows {first.what}"]
-        shares += [f"{percent_words(other.share)} follows {other.what}" for other in drivers[1:]]
-        parts.append("; ".join(shares)[0].upper() + "; ".join(shares)[1:] + ".")
+        shares = [f"About {percent_words(first.share)} of its spread follows {first.what}"]
+        shares += [f"{percent_words(other.share)} {other.what}" for other in drivers[1:]]
+        rest = " The rest is shared by many causes." if sum(driver.share for driver in drivers) < _HALF else ""
+        parts.append("; ".join(shares) + "." + rest)
         if first.narrowed_by:
             parts.append(f"It would be narrowed by {first.narrowed_by}.")
     return " ".join(parts)
