@@ -25,13 +25,20 @@ GRADES = {
 def rooms() -> list[str]:
     """Rooms that have a parameter file."""
     return [
-        path.stem for path in sorted(DATA.glob("*.toml")) if not path.stem.startswith("sources") and not is_table(path)
+        path.stem
+        for path in sorted(DATA.glob("*.toml"))
+        if not path.stem.startswith("sources") and not is_table(path) and not is_words(path)
     ]
 
 
 def is_table(path: Path) -> bool:
-    """Whether a file carries tables or words instead of single figures."""
-    return path.stem.endswith(("_tables", "-tables")) or path.stem in ("causes", "validity")
+    """Whether a file carries tables instead of single figures."""
+    return path.stem.endswith(("_tables", "-tables"))
+
+
+def is_words(path: Path) -> bool:
+    """Whether a file carries words and ranges instead of figures: causes of spread, ranges of laws."""
+    return path.stem in ("causes", "validity")
 
 
 def cell(text: object) -> str:

@@ -21,8 +21,8 @@ def test_a_sum_is_shared_as_its_variances_are() -> None:
     for seed in range(12):
         u = cube(60, 200, seed)
         found = MainEffects(u).of(3.0 * u[0] + 2.0 * u[1] + 1.0 * u[2])
-        assert [effect.place for effect in found] == [0, 1, 2]
-        shares.append([effect.share for effect in found])
+        assert [effect.place for effect in found[:3]] == [0, 1, 2]
+        shares.append([effect.share for effect in found[:3]])
     assert np.mean(shares, axis=0) == pytest.approx([9 / 14, 4 / 14, 1 / 14], abs=0.03)
 
 

@@ -53,7 +53,8 @@ CHECKS = [
         id="sensitivity-g", room="forecast", kind="curve", x=tuple(range(1, 9)), x_name="input",
         what="first-order Sobol indices of the g-function, 4,000 samples, at the forecast's own degree",
         source="saltelli-2010", where=_SEEN, published=_G, ours=lambda: _shares("g", 4000, 4), unit="share",
-        tolerance=0.02, blind=True, miss="A polynomial of degree four rounds off the function's kink: 2 % of its variance.",
+        tolerance=0.02, blind=True,
+        miss="A polynomial of degree four rounds off the function's kink: 2 % of its variance.",
     ),
     Check(
         id="sensitivity-g-fine", room="forecast", kind="curve", x=tuple(range(1, 9)), x_name="input",
