@@ -10,6 +10,29 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 from typer.core import TyperGroup
 
+from oventide.cli import bench_questions
+from oventide.cli.options import (
+    AsJson,
+    DoughG,
+    Eggs,
+    Factor,
+    FlourG,
+    Formula,
+    Kerf,
+    KitchenFile,
+    Members,
+    Output,
+    PaperSize,
+    PieceG,
+    Pieces,
+    ReadyBy,
+    Seed,
+    SheetSize,
+    Spoons,
+    Tins,
+    TinSize,
+    Trim,
+)
 from oventide.errors import Refusal, refuse
 
 if TYPE_CHECKING:
@@ -61,36 +84,6 @@ app = typer.Typer(
     rich_markup_mode=None,
     help="A dough's formula, fitted to a tin and a kitchen, with a forecast of its whole timeline.",
 )
-
-Formula = Annotated[
-    str, typer.Argument(metavar="FORMULA", help="A file (TOML, JSON-LD, pasted text), '-' or a stored name.")
-]
-AsJson = Annotated[bool, typer.Option("--json", help="Print one JSON object (docs/schema.md).")]
-Spoons = Annotated[str | None, typer.Option(metavar="COUNTRY", help="Whose spoons: us, metric, imperial, au.")]
-Eggs = Annotated[str | None, typer.Option(metavar="CLASS", help="Egg size: us_large, eu_m, …")]
-KitchenFile = Annotated[
-    str | None, typer.Option("--kitchen", metavar="FILE", help="A kitchen's TOML, or a stored name.")
-]
-ReadyBy = Annotated[str | None, typer.Option(metavar="HH:MM", help="When the buns are to be ready, 24 h.")]
-Seed = Annotated[str, typer.Option(metavar="N", help="Seed of the ensemble; the same seed gives the same answer.")]
-Members = Annotated[str, typer.Option(metavar="N", help="How many plausible kitchens.")]
-Pieces = Annotated[str | None, typer.Option(metavar="N", help="Number of pieces.")]
-PieceG = Annotated[str | None, typer.Option(metavar="G", help="Dough for one piece, in g.")]
-DoughG = Annotated[str | None, typer.Option(metavar="G", help="Mass of the dough, preferment included, in g.")]
-FlourG = Annotated[str | None, typer.Option(metavar="G", help="All flour of dough and preferment, in g.")]
-Factor = Annotated[str | None, typer.Option(metavar="X", help="Times the formula.")]
-SheetSize = Annotated[
-    str | None, typer.Option("--sheet", metavar="WxL", help="Width along the log x length rolled up: 30x40cm, 12x16in.")
-]
-TinSize = Annotated[
-    str | None,
-    typer.Option("--tin", metavar="TIN", help="square:20cm, rectangle:20x30cm, round:24cm; :5cm adds the depth."),
-]
-Tins = Annotated[str | None, typer.Option(metavar="N", help="How many tins.")]
-Kerf = Annotated[str | None, typer.Option(metavar="MM", help="Loss at each cut, in mm.")]
-Trim = Annotated[str | None, typer.Option(metavar="MM", help="Cut off each end of the log, in mm.")]
-PaperSize = Annotated[str, typer.Option("--paper", metavar="PAPER", help="a4 or letter.")]
-Output = Annotated[str, typer.Option("--output", "-o", metavar="FILE", help="Where to write the PDF.")]
 
 
 def _print_json(answer: "BaseModel") -> None:
@@ -208,15 +201,19 @@ def makeup(
     tins: Tins = None,
     kerf: Kerf = None,
     trim: Trim = None,
+    dough_g: DoughG = None,
     spoons: Spoons = None,
     eggs: Eggs = None,
     json: AsJson = False,
 ) -> None:
     """Sheet, roll, cuts and tin: thickness, turns, log, pieces, layout and fill."""
     from oventide.cli.opening import open_product
-    from oventide.services.making_up import make_up
+    from oventide.services.asking import number
+    from oventide.services.making_up import make_up, with_dough
 
-    product = _made_up(open_product(formula, spoons, eggs), sheet, pieces, tin, tins, kerf, trim)
+    grams = number(dough_g, "dough_g", 10, 1_000_000, "g")
+    whole = with_dough(open_product(formula, spoons, eggs), grams)
+    product = _made_up(whole, sheet, pieces, tin, tins, kerf, trim)
     answer = make_up(product, drawings=json)
     if json:
         return _print_json(answer)
@@ -363,6 +360,9 @@ def demo(
     for name, content in demo_files().items():
         write_whole(str(target / name), content)
         typer.echo(str(target / name))
+
+
+bench_questions.add_to(app)
 
 
 def run() -> None:

@@ -4,6 +4,7 @@ import math
 import re
 
 from oventide.errors import refuse
+from oventide.formula.model import EGG_CLASSES, EggClass
 from oventide.makeup.model import Tin, TinShape
 from oventide.units.measure import MILLIMETRES
 from oventide.units.number import parse_number
@@ -132,3 +133,45 @@ def clock(text: str | None, field: str = "ready_by") -> str | None:
             "Write it in 24 hours, like 07:30 or 19:05.",
         )
     return f"{hour:02d}:{minute:02d}"
+
+
+def pair(text: str | None, field: str, low: float, high: float) -> tuple[float, float] | None:
+    """Two figures, here and there, from a text like 12.5>10.5.
+
+    >>> pair("12.5 > 10.5", "protein", 0, 100)
+    (12.5, 10.5)
+    """
+    if text is None:
+        return None
+    parts = re.split(r">|→|\bto\b", text)
+    if len(parts) != 2:
+        raise refuse(field, text, "Two figures are needed, here and there.", "Write it like 12.5>10.5.")
+    here, there = (number(part, field, low, high) for part in parts)
+    assert here is not None
+    assert there is not None
+    return here, there
+
+
+def swaps(texts: list[str] | None, field: str = "instead") -> tuple[tuple[str, str], ...]:
+    """Pairs of ingredients from texts like 'whole milk=oat drink'.
+
+    >>> swaps(["whole milk = oat drink"])
+    (('whole milk', 'oat drink'),)
+    """
+    found = []
+    for text in texts or []:
+        old, sign, new = (part.strip() for part in text.partition("="))
+        if not (old and sign and new):
+            raise refuse(field, text, "Two ingredients are needed.", "Write it like 'whole milk=oat drink'.")
+        found.append((old, new))
+    return tuple(found)
+
+
+def egg_class(text: str | None, field: str) -> EggClass | None:
+    """An egg's class as it is named."""
+    if text is None:
+        return None
+    for known in EGG_CLASSES:
+        if known == text.strip().lower():
+            return known
+    raise refuse(field, text, "This class of egg is not known.", f"Choose one of: {', '.join(EGG_CLASSES)}.")

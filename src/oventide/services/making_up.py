@@ -3,6 +3,7 @@
 from typing import Any
 
 from oventide.formula.limits import check
+from oventide.formula.scaling import Scaling, scale
 from oventide.makeup import drawing
 from oventide.makeup.model import Geometry, Tin
 from oventide.services.answers import Fill, Gaps, MakeUpAnswer
@@ -33,6 +34,14 @@ def with_make_up(
     }
     given = {name: value for name, value in changed.items() if value is not None}
     return product.model_copy(update={"makeup": product.makeup.model_copy(update=given)}) if given else product
+
+
+def with_dough(product: Product, dough_g: float | None) -> Product:
+    """The product with its formula at another mass of dough [g]; sheet, pieces and tin stay as they are."""
+    if dough_g is None:
+        return product
+    check(product.formula)
+    return product.model_copy(update={"formula": scale(product.formula, Scaling(dough_g=dough_g)).formula})
 
 
 def geometry_of(product: Product) -> Geometry:

@@ -92,3 +92,27 @@ def centimetres_words(millimetres: float) -> str:
     ('30', '50.2')
     """
     return f"{millimetres / 10:.1f}".removesuffix(".0")
+
+
+def told_words(low: float, likely: float, high: float, unit: str, reached: float = 1.0, valid: bool = True) -> str:
+    """A figure of an answer as likely value and range, with what must be said of it.
+
+    >>> told_words(9.2, 10.4, 13.0, "min"), told_words(5, 5, 5, "pieces"), told_words(-3.6, -2.6, -1.6, "%")
+    ('10 min (9.2 to 13 min)', '5 pieces', '−2.6 % (−3.6 to −1.6)')
+    """
+
+    def shown(value: float) -> str:
+        if unit == "min" and abs(value) >= 9.5:
+            return minutes_words(value) if value >= 0 else f"−{minutes_words(-value)}"
+        digits = 0 if abs(value) >= 100 else (1 if abs(value) >= 1 else 2)
+        text = f"{value:.{digits}f}"
+        text = text.rstrip("0").rstrip(".") if "." in text else text
+        return "0" if text == "-0" else text.replace("-", "−")
+
+    named = "" if unit in ("1", "") or (unit == "min" and abs(likely) >= 9.5) else f" {unit}"
+    words = f"{shown(likely)}{named}"
+    if shown(low) != shown(high):
+        words += f" ({shown(low)} to {shown(high)})"
+    if reached < 0.995:
+        words += f", reached in {round(100 * reached)} of 100 kitchens"
+    return words if valid else f"{words}, outside what the law was made for"

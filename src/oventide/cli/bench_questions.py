@@ -1,0 +1,121 @@
+"""The commands that answer one question of the bench: figures with ranges, the reason, and what to do."""
+
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from oventide.cli.options import AsJson, DoughG, Eggs, Formula, KitchenFile, Members, Seed, Spoons
+
+if TYPE_CHECKING:
+    from pydantic import BaseModel
+
+    from oventide.kitchen.model import Kitchen
+
+
+def print_json(answer: "BaseModel") -> None:
+    """One JSON object on the standard output; figures that are not numbers come out as null."""
+    typer.echo(answer.model_dump_json(indent=2))
+
+
+def ensemble_asked(seed: str, members: str) -> tuple[int, int]:
+    """Seed and members as typed."""
+    from oventide.services import asking
+
+    return asking.whole_number(seed, "seed", 0, 2**31 - 1) or 0, asking.whole_number(members, "members", 1, 4096) or 1
+
+
+def kitchen_or_usual(name: str | None) -> "Kitchen":
+    """The kitchen that was named, or one of which nothing is known."""
+    from oventide.cli.opening import open_kitchen
+    from oventide.services.foreseeing import usual_kitchen
+
+    return open_kitchen(name) or usual_kitchen()
+
+
+def travel(
+    formula: Formula,
+    to_tin: Annotated[
+        str | None, typer.Option("--to-tin", metavar="TIN", help="Another tin: round:24cm, rectangle:20x30cm.")
+    ] = None,
+    to_material: Annotated[
+        str | None,
+        typer.Option("--to-material", metavar="KIND", help="light_metal, dark_metal, glass, ceramic, silicone, paper."),
+    ] = None,
+    to_oven: Annotated[
+        str | None, typer.Option("--to-oven", metavar="KIND", help="convection, static or deck.")
+    ] = None,
+    to_eggs: Annotated[
+        str | None, typer.Option("--to-eggs", metavar="CLASS", help="Eggs at hand: eu_s, eu_m, us_large, …")
+    ] = None,
+    to_yeast: Annotated[
+        str | None, typer.Option("--to-yeast", metavar="KIND", help="Yeast at hand: fresh, active_dry, instant.")
+    ] = None,
+    protein: Annotated[
+        str | None, typer.Option("--protein", metavar="A>B", help="Flour's protein here and there, in %: 12.5>10.5.")
+    ] = None,
+    instead: Annotated[
+        list[str] | None,
+        typer.Option("--instead", metavar="OLD=NEW", help="An ingredient for another: 'whole milk=oat drink'."),
+    ] = None,
+    kitchen: KitchenFile = None,
+    seed: Seed = "1",
+    members: Members = "200",
+    spoons: Spoons = None,
+    eggs: Eggs = None,
+    json: AsJson = False,
+) -> None:
+    """The same bake with another tin, oven, egg, yeast, flour or fat: what changes, and what to do."""
+    from oventide.cli.opening import open_product
+    from oventide.cli.waiting import waiting
+    from oventide.services import asking, travelling
+
+    pair, swaps = asking.pair(protein, "protein", 0, 100), asking.swaps(instead)
+    wanted = asking.egg_class(to_eggs, "to_eggs")
+    seeded, count = ensemble_asked(seed, members)
+    with waiting("foreseeing twice") as progress:
+        answer = travelling.travel(
+            open_product(formula, spoons, eggs), kitchen_or_usual(kitchen), to_tin=asking.tin(to_tin, "to_tin"),
+            to_material=to_material, to_oven=to_oven, to_eggs=wanted, to_yeast=to_yeast, protein=pair, swaps=swaps,
+            members=count, seed=seeded, progress=progress,
+        )  # fmt: skip
+    if json:
+        return print_json(answer)
+    from oventide.cli.telling import show_travel
+
+    return show_travel(answer)
+
+
+def rescue(
+    formula: Formula,
+    forgot: Annotated[str, typer.Option("--forgot", metavar="WHAT", help="What was left out: salt, yeast, sugar.")],
+    found: Annotated[
+        str, typer.Option("--found", metavar="WHEN", help="When it was found: mix, bulk, shaping, proof.")
+    ] = "shaping",
+    dough_g: DoughG = None,
+    kitchen: KitchenFile = None,
+    seed: Seed = "1",
+    members: Members = "200",
+    spoons: Spoons = None,
+    eggs: Eggs = None,
+    json: AsJson = False,
+) -> None:
+    """Something was forgotten: the dose, how to work it in, or how to use the dough as it is."""
+    from oventide.cli.opening import open_product
+    from oventide.services import asking, travelling
+
+    grams = asking.number(dough_g, "dough_g", 10, 1_000_000, "g")
+    seeded, count = ensemble_asked(seed, members)
+    answer = travelling.rescue_forgotten(
+        open_product(formula, spoons, eggs), kitchen_or_usual(kitchen), forgot, found, grams, count, seeded
+    )
+    if json:
+        return print_json(answer)
+    from oventide.cli.telling import show_told
+
+    return show_told(answer.name, answer.told)
+
+
+def add_to(app: typer.Typer) -> None:
+    """Put the commands on the program."""
+    for command in (travel, rescue):
+        app.command()(command)

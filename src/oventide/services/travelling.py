@@ -1,0 +1,126 @@
+"""A bake that travels: the same formula with other eggs, yeast, flour, dairy, tin or oven, and one that went wrong."""
+
+from collections.abc import Callable
+
+from oventide.errors import refuse
+from oventide.formula.limits import check
+from oventide.formula.model import EggClass, Frozen
+from oventide.kitchen.model import Kitchen
+from oventide.makeup.model import Tin
+from oventide.timeline.batch import batch_of
+from oventide.timeline.procedure import Product
+from oventide.travel import compared, eggs, flour, instead, oven, tin, yeast
+from oventide.travel.forgotten import forgotten as reckon_forgotten
+from oventide.travel.model import Figure, Told
+
+MEMBERS = 200
+SEED = 1
+
+
+class Beside(Frozen):
+    """One figure of the timeline before and after; `change` is taken kitchen by kitchen."""
+
+    name: str
+    before: Figure
+    after: Figure
+    change: Figure
+
+
+class TravelAnswer(Frozen):
+    """The answer of `oventide travel`: what each change asks for, and the two timelines side by side."""
+
+    name: str
+    told: tuple[Told, ...]
+    beside: tuple[Beside, ...] = ()
+    beside_words: str = ""
+    """What stands beside what; empty where nothing that was asked changes the timeline."""
+    members: int
+    seed: int
+    assumed: tuple[str, ...] = ()
+
+
+class RescueAnswer(Frozen):
+    """The answer of `oventide rescue`."""
+
+    name: str
+    told: tuple[Told, ...]
+    members: int
+    seed: int
+
+
+def travel(
+    product: Product,
+    kitchen: Kitchen,
+    *,
+    to_tin: Tin | None = None,
+    to_material: str | None = None,
+    to_oven: str | None = None,
+    to_eggs: EggClass | None = None,
+    to_yeast: str | None = None,
+    protein: tuple[float, float] | None = None,
+    swaps: tuple[tuple[str, str], ...] = (),
+    members: int = MEMBERS,
+    seed: int = SEED,
+    progress: Callable[[float], None] | None = None,
+) -> TravelAnswer:
+    """Every change that was asked, one after the other, and both timelines in the same kitchens.
+
+    Eggs and flour change what is weighed off, not the dough that is aimed at, so they leave the timeline as it is.
+    """
+    check(product.formula)
+    told: list[Told] = []
+    there, place = product, kitchen
+    for old, new in swaps:
+        there, said = instead.instead(there, old, new)
+        told.append(said)
+    if to_yeast is not None:
+        there, said = yeast.other_yeast(there, to_yeast)
+        told.append(said)
+    if to_eggs is not None:
+        told.append(eggs.other_eggs(product, to_eggs))
+    if protein is not None:
+        told.append(flour.other_flour(product, *protein))
+    words = "as written, and with what was asked"
+    if to_tin is not None:
+        (_, there), said = tin.other_tin(there, batch_of(there).geometry, to_tin)
+        told.append(said)
+        words = "as written, and in the other tin with the same number of pieces (the same piece bakes as it did)"
+    if to_material is not None:
+        place, said = tin.other_material(place, to_material)
+        told.append(said)
+    if to_oven is not None:
+        place, said = oven.other_oven(product, place, to_oven)
+        told.append(said)
+    if not told:
+        raise refuse(
+            "travel", "", "Nothing was said of what is different there.",
+            "Give one or more of: --to-tin, --to-material, --to-oven, --to-eggs, --to-yeast, --protein, --instead.",
+        )  # fmt: skip
+    rows: tuple[Beside, ...] = ()
+    if there is not product or place is not kitchen:
+        found = compared.beside((batch_of(product), kitchen), (batch_of(there), place), members, seed, progress)
+        rows = tuple(Beside(name=name, before=one, after=other, change=by) for name, one, other, by in found)
+    return TravelAnswer(
+        name=product.name,
+        told=tuple(told),
+        beside=rows,
+        beside_words=words if rows else "",
+        members=members,
+        seed=seed,
+        assumed=kitchen.assumed,
+    )
+
+
+def rescue_forgotten(
+    product: Product,
+    kitchen: Kitchen,
+    what: str,
+    found: str,
+    dough_g: float | None = None,
+    members: int = MEMBERS,
+    seed: int = SEED,
+) -> RescueAnswer:
+    """An ingredient that was forgotten, found at a moment of the bake."""
+    check(product.formula)
+    said = reckon_forgotten(product, kitchen, what, found, dough_g, members, seed)
+    return RescueAnswer(name=product.name, told=(said,), members=members, seed=seed)
