@@ -79,20 +79,27 @@ def picture(check: Check) -> str:
     return f"{check.id.replace('.', '-')}.svg"
 
 
+def is_drawn(check: Check) -> bool:
+    """Whether a check has a drawing: a curve whose points have an order."""
+    return check.kind == "curve" and not check.labels
+
+
 def curve_block(outcome: Outcome, number: int) -> list[str]:
     """A curve: its drawing, its points, and what came out."""
     check = outcome.check
     step = printed.step_of(check)
     where = f", {escape(check.where, quote=False)}" if check.where else ""
+    names = [cell(label) for label in check.labels] or [f"{x:.10g}" for x in check.x]
+    drawing = f"![{escape(check.what)}: published as dots, ours as a line](../pictures/validation/{picture(check)})"
+    drawn = [drawing, ""] if is_drawn(check) else []
     return [
         f'#### <a id="{check.id}"></a>{escape(check.what, quote=False)}',
         "",
         f"{word(outcome)}. Off by {printed.error(outcome)} at the worst point, may be {printed.allowed(check)}; "
         f"{used(check)}. Source [{number}](#source-{number}){where}." + (f" *{check.note}*" if check.note else ""),
         "",
-        f"![{escape(check.what)}: published as dots, ours as a line](../pictures/validation/{picture(check)})",
-        "",
-        "| " + " | ".join([cell(check.x_name), *(f"{x:.10g}" for x in check.x)]) + " |",
+        *drawn,
+        "| " + " | ".join([cell(check.x_name), *names]) + " |",
         "|---" * (1 + len(check.x)) + "|",
         "| " + " | ".join([f"published [{cell(check.unit)}]", *(f"{value:.10g}" for value in check.published)]) + " |",
         "| " + " | ".join(["ours", *(printed.figure(value, step) for value in outcome.ours)]) + " |",
@@ -225,7 +232,7 @@ def write(
     pages |= {f"validation/{name}": text for name, text in extra.items()}
     pages["validation.md"] = head_page(subjects, outcomes, more)
     for one in outcomes.values():
-        if one.check.kind == "curve":
+        if is_drawn(one.check):
             pages[f"pictures/validation/{picture(one.check)}"] = plot.svg(one)
     for folder in ("validation", "pictures/validation"):
         shutil.rmtree(docs / folder, ignore_errors=True)

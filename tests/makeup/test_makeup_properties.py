@@ -9,11 +9,14 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from oventide.errors import Refusal
+from oventide.evidence.parameters import load
 from oventide.makeup import drawing
 from oventide.makeup.cuts import cut, cuts_in_words
+from oventide.makeup.free import free_placing
 from oventide.makeup.geometry import geometry
-from oventide.makeup.layout import choose, positions
+from oventide.makeup.layout import choose, positions, regular_candidates
 from oventide.makeup.model import Geometry, MakeUp, Tin, TinShape
+from oventide.makeup.room_in_tin import most_room_possible, room
 from oventide.makeup.ruler import PAPERS_MM, strips_of
 from oventide.makeup.spiral import roll_up
 
@@ -160,3 +163,17 @@ def test_nine_in_a_square_has_four_corners_and_one_centre() -> None:
     tin = Tin(shape="square", length_mm=200, width_mm=200)
     found = positions(choose(9, tin), tin)
     assert (found.count("corner"), found.count("edge"), found.count("centre")) == (4, 4, 1)
+
+
+@pytest.mark.parametrize("pieces", [7, 8, 12])
+@pytest.mark.parametrize("shape", ["square", "round"])
+def test_no_placing_is_better_than_the_record_or_than_what_is_possible(shape: TinShape, pieces: int) -> None:
+    """More room than the best known packing of circles, beyond its printed digits, would be an error of ours."""
+    one = Tin(shape=shape, length_mm=1000, width_mm=1000, depth_mm=50)
+    regular = [points for _, _, points in regular_candidates(pieces, one)]
+    start = max(regular, key=lambda points: room(points, one))
+    ours = max(room(start, one), room(free_placing(pieces, one, begin=start), one)) / 1000
+    size = load("makeup").value(f"best.{shape}.n{pieces:02d}")
+    record = 1 / size if shape == "square" else 0.5 / size
+    assert ours / record - 1 < 3e-4
+    assert ours * 1000 <= most_room_possible(pieces, one) * (1 + 1e-9)

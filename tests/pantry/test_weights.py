@@ -165,3 +165,8 @@ def test_own_packets_override_cups_pieces_and_packets() -> None:
     # What the packet does not say comes from the ingredient that it is like.
     assert weigh(1, "tsp", "quay_egg", US, pantry=own).grams is not None
     assert weigh(1, None, "quay_egg", US, pantry=own).grams.likely == 50
+
+
+def test_an_australian_tablespoon_of_cinnamon() -> None:
+    """10.55 g: arithmetic on USDA's 2.6 g to 4.929 mL."""
+    assert grams(1, "tbsp", "cinnamon_ground", AU).likely == pytest.approx(10.55, abs=0.05)
