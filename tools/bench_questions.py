@@ -33,6 +33,10 @@ class Question:
 
 QUESTIONS = (
     Question(
+        3, "Buns out of the fridge at 4 °C, the tin covered: bake when, in a kitchen of 18 °C, and of 26 °C?",
+        f"oventide proof {COILS} {KITCHEN} --fridge 4C --room 18C --room 26C",
+    ),
+    Question(
         5, "1.2 kg of dough, a sheet of 45 × 60 cm, nine pieces, a 23 cm tin: thickness, turns, height, trim?",
         f"oventide makeup {COILS} --dough-g 1200 --sheet 45x60cm --pieces 9 --tin square:23cm --trim 10",
     ),
@@ -54,7 +58,7 @@ QUESTIONS = (
     Question(15, "A dark steel tin was borrowed.", f"oventide travel {COILS} {KITCHEN} --to-material dark_metal"),
     Question(
         23, "The salt was forgotten in a mix of 6 kg, and found at shaping.",
-        f"oventide rescue {COILS} {KITCHEN} --forgot salt --found shaping --dough-g 6000",
+        f"oventide rescue {COILS} {KITCHEN} --forgot salt --found shaping --dough 6kg",
     ),
 )  # fmt: skip
 

@@ -20,7 +20,7 @@ from pydantic import BaseModel
 from oventide.forecast.model import Forecast
 from oventide.press.model import BenchSheet
 from oventide.services.answers import MakeUpAnswer, ReadAnswer, WeighAnswer
-from oventide.services.travelling import RescueAnswer, TravelAnswer
+from oventide.services.travelling import ToldAnswer, TravelAnswer
 
 DOCS = Path(__file__).resolve().parent.parent / "docs"
 ANSWERS: dict[str, tuple[type[BaseModel], str]] = {
@@ -29,7 +29,8 @@ ANSWERS: dict[str, tuple[type[BaseModel], str]] = {
     "makeup": (MakeUpAnswer, "oventide makeup FORMULA --sheet 40x30cm --pieces 12 --tin rectangle:20x30cm --json"),
     "foresee": (Forecast, "oventide foresee FORMULA --kitchen FILE [--ready-by HH:MM] [--seed N] --json"),
     "travel": (TravelAnswer, "oventide travel FORMULA --to-tin round:24cm [--to-oven static …] --json"),
-    "rescue": (RescueAnswer, "oventide rescue FORMULA --forgot salt --found shaping --json"),
+    "rescue": (ToldAnswer, "oventide rescue FORMULA --forgot salt --found shaping --json"),
+    "proof": (ToldAnswer, "oventide proof FORMULA --room 18C --room 26C --json"),
     "sheet": (BenchSheet, "oventide sheet FORMULA -o FILE.pdf prints this; the pages show it"),
 }
 HEAD = """# What the commands answer

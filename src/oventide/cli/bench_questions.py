@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from oventide.cli.options import AsJson, DoughG, Eggs, Formula, KitchenFile, Members, Seed, Spoons
+from oventide.cli.options import AsJson, Eggs, Formula, KitchenFile, Members, Seed, Spoons
 
 if TYPE_CHECKING:
     from pydantic import BaseModel
@@ -91,7 +91,7 @@ def rescue(
     found: Annotated[
         str, typer.Option("--found", metavar="WHEN", help="When it was found: mix, bulk, shaping, proof.")
     ] = "shaping",
-    dough_g: DoughG = None,
+    dough: Annotated[str | None, typer.Option("--dough", metavar="M", help="How much dough: 6kg, 850g.")] = None,
     kitchen: KitchenFile = None,
     seed: Seed = "1",
     members: Members = "200",
@@ -103,7 +103,7 @@ def rescue(
     from oventide.cli.opening import open_product
     from oventide.services import asking, travelling
 
-    grams = asking.number(dough_g, "dough_g", 10, 1_000_000, "g")
+    grams = asking.grams(dough, "dough", 10, 1_000_000)
     seeded, count = ensemble_asked(seed, members)
     answer = travelling.rescue_forgotten(
         open_product(formula, spoons, eggs), kitchen_or_usual(kitchen), forgot, found, grams, count, seeded
@@ -115,7 +115,46 @@ def rescue(
     return show_told(answer.name, answer.told)
 
 
+def proof(
+    formula: Formula,
+    room: Annotated[
+        list[str] | None,
+        typer.Option("--room", metavar="T", help="Air where the tin stands: 18C, 65F. More than once."),
+    ] = None,
+    fridge: Annotated[
+        str, typer.Option("--fridge", metavar="T", help="Air of the fridge that they spent it in.")
+    ] = "4C",
+    night: Annotated[str, typer.Option("--night", metavar="H", help="How long they stood in the fridge.")] = "10h",
+    uncovered: Annotated[bool, typer.Option("--uncovered", help="The tin has no cover.")] = False,
+    kitchen: KitchenFile = None,
+    seed: Seed = "1",
+    members: Members = "200",
+    spoons: Spoons = None,
+    eggs: Eggs = None,
+    json: AsJson = False,
+) -> None:
+    """Shaped buns out of the fridge: when they are ready for the oven, in a room so warm."""
+    from oventide.cli.opening import open_product
+    from oventide.services import asking, travelling
+
+    place = kitchen_or_usual(kitchen)
+    rooms = [value for each in room or [] if (value := asking.celsius(each, "room", 5, 40)) is not None]
+    cold, hours = asking.celsius(fridge, "fridge", -1, 12), asking.minutes(night, "night", 60, 2880, "h")
+    assert cold is not None
+    assert hours is not None
+    seeded, count = ensemble_asked(seed, members)
+    answer = travelling.proof_from_cold(
+        open_product(formula, spoons, eggs), place, rooms or [place.room.likely], fridge_c=cold, night_h=hours / 60.0,
+        covered=not uncovered, members=count, seed=seeded,
+    )  # fmt: skip
+    if json:
+        return print_json(answer)
+    from oventide.cli.telling import show_told
+
+    return show_told(answer.name, answer.told)
+
+
 def add_to(app: typer.Typer) -> None:
     """Put the commands on the program."""
-    for command in (travel, rescue):
+    for command in (travel, proof, rescue):
         app.command()(command)

@@ -175,3 +175,82 @@ def egg_class(text: str | None, field: str) -> EggClass | None:
         if known == text.strip().lower():
             return known
     raise refuse(field, text, "This class of egg is not known.", f"Choose one of: {', '.join(EGG_CLASSES)}.")
+
+
+_DEGREES = re.compile(r"^(?P<number>.*?)\s*°?\s*(?P<unit>[cf])?\s*$", re.IGNORECASE)
+
+
+def celsius(text: str | None, field: str, low: float, high: float) -> float | None:
+    """A temperature [°C] from a text like 25.5, 25.5C or 78F.
+
+    >>> celsius("25.5", "dough", 0, 50), celsius("77 °F", "dough", 0, 50)
+    (25.5, 25.0)
+    """
+    if text is None:
+        return None
+    match = _DEGREES.match(text.strip())
+    value = _signed(match["number"]) if match else None
+    if match is None or value is None:
+        raise refuse(field, text, "This is not a temperature that can be read.", "Write it like 25.5C or 78F.")
+    if (match["unit"] or "c").lower() == "f":
+        value = round((value - 32.0) / 1.8, 4)
+    if not low <= value <= high:
+        raise refuse(
+            field, text, f"It must lie between {low:g} and {high:g} °C.", "Check the figure and its unit, °C or °F."
+        )
+    return value
+
+
+_SPANS = {"h": 60.0, "hour": 60.0, "hours": 60.0, "min": 1.0, "minutes": 1.0, "m": 1.0, "d": 1440.0}
+
+
+def minutes(text: str | None, field: str, low: float, high: float, usual: str = "min") -> float | None:
+    """A length of time [min] from a text like 25, 25min or 10h; `usual` is the unit of a bare number.
+
+    >>> minutes("10h", "night", 0, 3000), minutes("25", "after", 0, 300), minutes("2", "night", 0, 3000, "h")
+    (600.0, 25.0, 120.0)
+    """
+    if text is None:
+        return None
+    match = re.fullmatch(r"\s*(.*?)\s*([a-z]*)\s*", text.lower())
+    value = _signed(match[1]) if match else None
+    factor = _SPANS.get(match[2] or usual) if match else None
+    if value is None or factor is None:
+        raise refuse(field, text, "This is not a length of time that can be read.", "Write it like 25min or 10h.")
+    if not low <= value * factor <= high:
+        raise refuse(
+            field, text, f"It must lie between {low:g} and {high:g} minutes.", "Check the figure and its unit."
+        )
+    return value * factor
+
+
+def grams(text: str | None, field: str, low: float, high: float) -> float | None:
+    """A mass [g] from a text like 1200, 1200g or 1.2kg.
+
+    >>> grams("1.2kg", "dough", 0, 9999), grams("850 g", "dough", 0, 9999)
+    (1200.0, 850.0)
+    """
+    if text is None:
+        return None
+    match = re.fullmatch(r"\s*(.*?)\s*(kg|g)?\s*", text.lower())
+    value = _signed(match[1]) if match else None
+    if match is None or value is None:
+        raise refuse(field, text, "This is not a weight that can be read.", "Write it like 850g or 1.2kg.")
+    value = value * (1000.0 if match[2] == "kg" else 1.0)
+    if not low <= value <= high:
+        raise refuse(field, text, f"It must lie between {low:g} and {high:g} g.", "Check the figure and its unit.")
+    return value
+
+
+def millimetres(text: str | None, field: str, low: float, high: float) -> float | None:
+    """A length [mm] from a text like 12cm, 40mm or 2in; the unit is needed.
+
+    >>> millimetres("12cm", "depth", 1, 500)
+    120.0
+    """
+    if text is None:
+        return None
+    value = _lengths_mm(text, field, text, "Write it like 12cm, 40mm or 2in.", (1,))[0]
+    if not low <= value <= high:
+        raise refuse(field, text, f"It must lie between {low:g} and {high:g} mm.", "Check the figure and its unit.")
+    return value

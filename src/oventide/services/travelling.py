@@ -1,6 +1,6 @@
 """A bake that travels: the same formula with other eggs, yeast, flour, dairy, tin or oven, and one that went wrong."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from oventide.errors import refuse
 from oventide.formula.limits import check
@@ -11,6 +11,7 @@ from oventide.timeline.batch import batch_of
 from oventide.timeline.procedure import Product
 from oventide.travel import compared, eggs, flour, instead, oven, tin, yeast
 from oventide.travel.forgotten import forgotten as reckon_forgotten
+from oventide.travel.from_the_fridge import proof_from_the_fridge
 from oventide.travel.model import Figure, Told
 
 MEMBERS = 200
@@ -39,8 +40,8 @@ class TravelAnswer(Frozen):
     assumed: tuple[str, ...] = ()
 
 
-class RescueAnswer(Frozen):
-    """The answer of `oventide rescue`."""
+class ToldAnswer(Frozen):
+    """The answer of a command that is one question of the bench: `proof`, `rescue`."""
 
     name: str
     told: tuple[Told, ...]
@@ -119,8 +120,27 @@ def rescue_forgotten(
     dough_g: float | None = None,
     members: int = MEMBERS,
     seed: int = SEED,
-) -> RescueAnswer:
+) -> ToldAnswer:
     """An ingredient that was forgotten, found at a moment of the bake."""
     check(product.formula)
     said = reckon_forgotten(product, kitchen, what, found, dough_g, members, seed)
-    return RescueAnswer(name=product.name, told=(said,), members=members, seed=seed)
+    return ToldAnswer(name=product.name, told=(said,), members=members, seed=seed)
+
+
+def proof_from_cold(
+    product: Product,
+    kitchen: Kitchen,
+    rooms_c: Sequence[float],
+    *,
+    fridge_c: float,
+    night_h: float,
+    covered: bool,
+    members: int = MEMBERS,
+    seed: int = SEED,
+) -> ToldAnswer:
+    """Shaped buns out of the fridge, in one room temperature or several."""
+    check(product.formula)
+    told = proof_from_the_fridge(
+        product, kitchen, rooms_c, fridge_c=fridge_c, night_h=night_h, covered=covered, members=members, seed=seed
+    )
+    return ToldAnswer(name=product.name, told=told, members=members, seed=seed)
