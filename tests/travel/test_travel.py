@@ -12,6 +12,7 @@ from oventide.services import demo_bake, travelling
 from oventide.services.asking import tin as tin_of
 from oventide.timeline.batch import batch_of
 from oventide.travel import compared, eggs, flour, forgotten, instead, oven, tin, yeast
+from oventide.travel.from_the_fridge import proof_from_the_fridge
 from oventide.travel.model import figure_of_members
 
 
@@ -154,3 +155,18 @@ def test_refusals_name_field_and_remedy(product, kitchen, asked, field):
 def test_what_cannot_be_rescued_is_refused(product, kitchen, what, found):
     with pytest.raises(Refusal):
         forgotten.forgotten(product, kitchen, what, found, members=2)
+
+
+def test_a_warmer_room_proofs_sooner_and_a_colder_fridge_later(product, kitchen):
+    def likely(room_c: float, fridge_c: float) -> float:
+        told = proof_from_the_fridge(product, kitchen, (room_c,), fridge_c=fridge_c, members=9)[0]
+        return next(figure for figure in told.figures if figure.name.startswith("bake when")).likely
+
+    assert likely(26, 4) < likely(18, 4)
+    assert likely(22, 7) < likely(22, 2)
+
+
+@pytest.mark.parametrize("asked", [{"rooms_c": (70.0,)}, {"rooms_c": (20.0,), "fridge_c": 20.0}])
+def test_rooms_and_fridges_that_are_none_are_refused(product, kitchen, asked):
+    with pytest.raises(Refusal):
+        proof_from_the_fridge(product, kitchen, members=2, **asked)

@@ -6,12 +6,14 @@ import numpy as np
 
 from oventide.dough.proof import shaped_target
 from oventide.errors import refuse
+from oventide.forecast.cold import GAS_LAW, GAS_SOURCES
+from oventide.forecast.drivers import Drivers
+from oventide.forecast.reading import Reader
 from oventide.kitchen.model import Kitchen
 from oventide.timeline.batch import Batch, batch_of
 from oventide.timeline.procedure import Procedure, Product, Span, Step, Target
 from oventide.travel.compared import run
 from oventide.travel.model import Told, figure_of_members
-from oventide.units.estimate import Estimate
 
 _LONGEST_PROOF_MIN = 300.0
 _NIGHT = ("retard",)
@@ -85,17 +87,8 @@ def proof_from_the_fridge(
     for room_c in rooms_c:
         steps = _steps(product, fridge_c, night_h, room_c, covered, target)
         batch: Batch = batch_of(product.model_copy(update={"procedure": Procedure(steps=tuple(steps))}))
-        told.append(_one(batch, _with_room(kitchen, room_c), room_c, fridge_c, target, covered, members, seed))
+        told.append(_one(batch, kitchen, room_c, fridge_c, target, covered, members, seed))
     return tuple(told)
-
-
-def _with_room(kitchen: Kitchen, room_c: float) -> Kitchen:
-    """The kitchen with a room of this temperature, known as well as its own was."""
-    room = kitchen.room
-    moved = Estimate(
-        low=room_c - (room.likely - room.low), likely=room_c, high=room_c + (room.high - room.likely), grade=room.grade
-    )
-    return kitchen.model_copy(update={"room": moved, "room_by_hour": (), "proof": None})
 
 
 def _one(
@@ -128,6 +121,8 @@ def _one(
         figure_of_members("core then", "°C", proof.at_end("core_c")),
     )
     likely = figures[2]
+    reader = Reader(Drivers(trace.ensemble))
+    why = reader.read("proof", "min", minutes, GAS_LAW, GAS_SOURCES, horizon=horizon)
     do = [
         f"Begin to look after {max(0.0, figures[3].low):.0f} min; bake when the buns stand × {target.value:g} as "
         "high, likely "
@@ -151,6 +146,7 @@ def _one(
         f"{room_c:g} °C",
         figures=figures,
         because=(
+            why.because,
             "Cold dough has to warm first: the tin's middle takes one to two hours, and yeast doubles its pace about "
             "every "
             "8 to 10 °C on the way.",
@@ -162,5 +158,5 @@ def _one(
             "The dough is made as the formula says; its night in the fridge comes after shaping and not before.",
             *kitchen.assumed,
         ),
-        sources=("rosso-1993", "siffring-1993"),
+        sources=why.sources,
     )
