@@ -10,6 +10,7 @@ from oventide.forecast.drivers import Drivers
 from oventide.forecast.foresee import readings_of
 from oventide.forecast.model import Reading
 from oventide.forecast.reading import Reader
+from oventide.kitchen.model import Kitchen
 from oventide.timeline.batch import Batch
 from oventide.timeline.trace import Trace
 
@@ -60,12 +61,12 @@ class NoDrivers(Drivers):
         self._effects = None
 
 
-def figures(trace: Trace, batch: Batch, altitude_m: float = 0.0) -> dict[Key, Figure]:
+def figures(trace: Trace, batch: Batch, kitchen: Kitchen) -> dict[Key, Figure]:
     """Every reading of every step, and when each step ends [min]."""
     found: dict[Key, Figure] = {}
     for step in trace.steps:
         collector = Collector(NoDrivers())
-        readings_of(collector, step, batch, altitude_m)
+        readings_of(collector, step, trace, batch, kitchen)
         for name, figure in collector.found.items():
             found[step.index, step.step.kind, name] = figure
         ends = (step.start_s + step.duration_s) / 60.0

@@ -15,7 +15,6 @@ from oventide.bake.crust import soft_excess, vapour_conductance
 from oventide.bake.doneness import doneness, first_crossing
 from oventide.bake.glaze import Glaze, coating_window_c, drained_film_m, on_surface, sets_after_s
 from oventide.bake.loss import loss_share, scaling_weight_g, water_share_after
-from oventide.bake.position import at_place
 from oventide.bake.spring import carbon_dioxide_kept, gas_ratio, yeast_factor
 from oventide.errors import Refusal
 from oventide.evidence.parameters import draw, load
@@ -167,7 +166,3 @@ def test_weights_close(share: float, baked: float) -> None:
     if share < 0.36:
         water = water_share_after(0.36, share) * baked
         assert water == pytest.approx(0.36 * dough - share * dough)
-
-
-def test_places_stop_at_the_boiling_point() -> None:
-    assert at_place(99.5, 170.0, 100.0, 1800.0, 0.01, 0.01, 0.2, 0.2) == 100.0

@@ -43,18 +43,6 @@ def test_one_term_coefficients(shape: str, biot: float, zeta_printed: float, c_p
         assert slab_theta(0.0, 2.0, biot) == pytest.approx(c_printed * math.exp(-2.0 * zeta_printed**2), rel=2e-3)
 
 
-def test_brick_is_product_of_slabs() -> None:
-    """Incropera & DeWitt, section 5.8: a brick is the product of its slabs (a corner bun's lead)."""
-    from oventide.bake.position import at_place
-
-    centre = at_place(70.0, 170.0, 100.0, 1200.0, 0.1, 0.1, 0.2, 0.2)
-    edge = at_place(70.0, 170.0, 100.0, 1200.0, 0.033, 0.1, 0.2, 0.2)
-    corner = at_place(70.0, 170.0, 100.0, 1200.0, 0.033, 0.033, 0.2, 0.2)
-    assert 70.0 <= centre < edge < corner < 100.0
-    theta = lambda t: (170.0 - t) / (170.0 - centre)  # noqa: E731
-    assert theta(corner) == pytest.approx(theta(edge) ** 2, rel=1e-9)
-
-
 def _plain(members: int = 1) -> dict[str, np.ndarray]:
     parameters = [*load("bake").parameters.values(), *load("matter").parameters.values()]
     return draw(parameters, members, seed=1)

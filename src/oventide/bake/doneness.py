@@ -5,6 +5,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from oventide.bake.colour import COLOUR_WORDS
 from oventide.evidence.parameters import load
 
 Array = NDArray[np.float64]
@@ -12,6 +13,10 @@ _BAKE = load("bake")
 BELOW_BOILING_C = _BAKE.value("done.below_boiling")
 """The core counts as hot enough this far below the boiling point of the place, so that it also works at altitude."""
 SET_SHARE = _BAKE.value("done.set_share")
+
+_UPPER = {word: upper for upper, word in COLOUR_WORDS}
+GOLDEN = (_UPPER["light golden"], _UPPER["golden brown"])
+"""ΔE of a bun that is baked out: golden to golden brown. Above it the top is too dark."""
 
 
 class Doneness(NamedTuple):

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from oventide.dough.state import parameters as dough_parameters
 from oventide.errors import refuse
 from oventide.evidence.parameters import load
-from oventide.forecast import cold, hot
+from oventide.forecast import cold, hot, in_tin
 from oventide.forecast.clock import clock_words
 from oventide.forecast.drivers import Drivers
 from oventide.forecast.model import Forecast, Reading, StepForecast, Window
@@ -56,6 +56,7 @@ def ensemble_for(kitchen: Kitchen, members: int, seed: int) -> Ensemble:
         "dough": dough_parameters(),
         "matter": list(load("matter").parameters.values()),
         "bake": list(load("bake").parameters.values()),
+        "tin": list(load("tin").parameters.values()),
     }
     return draw_ensemble(rooms, members, seed)
 
@@ -162,15 +163,16 @@ def _window(seconds: Array, weights: Array | None) -> Window:
     return Window(earliest_min=earliest, likely_min=likely, latest_min=latest)
 
 
-def readings_of(reader: Reader, trace: StepTrace, batch: Batch, altitude_m: float) -> list[Reading]:
-    """Every reading of one step, made by `reader`."""
+def readings_of(reader: Reader, trace: StepTrace, whole: Trace, batch: Batch, kitchen: Kitchen) -> list[Reading]:
+    """Every reading of one step of the `whole`, made by `reader`."""
     kind = trace.step.kind
     if kind == "mix":
         return hot.mix_readings(reader, trace)
     if trace.kernel == "hold":
         return _COLD[kind](reader, trace) if kind in _COLD else []
     if kind == "bake":
-        return hot.bake_readings(reader, trace, altitude_m)
+        found = hot.bake_readings(reader, trace, kitchen.altitude_m)
+        return found + in_tin.position_readings(reader, trace, whole, batch.geometry, kitchen)
     if kind == "glaze":
         return hot.glaze_readings(reader, trace, batch.glaze)
     return hot.cool_readings(reader, trace) if kind == "cool" else []
@@ -202,7 +204,7 @@ def read_off(ahead: Ahead, measured: Sequence[Measured] = ()) -> Forecast:
                 where=step.step.where,
                 air_c=setting if setting is not None else step.step.air_c,
                 covered=step.step.covered,
-                readings=tuple(readings_of(reader, step, batch, kitchen.altitude_m)),
+                readings=tuple(readings_of(reader, step, trace, batch, kitchen)),
                 action=words.action,
                 target=words.target,
                 outside=words.outside,

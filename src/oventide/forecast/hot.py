@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oventide.bake.colour import colour_word
-from oventide.bake.doneness import BELOW_BOILING_C
+from oventide.bake.doneness import BELOW_BOILING_C, GOLDEN, doneness
 from oventide.bake.glaze import Glaze, coating_window_c, on_surface
 from oventide.evidence.parameters import load
 from oventide.forecast.model import Reading
@@ -20,6 +20,7 @@ MIX_LAW = (
 )
 HEAT_LAW = "Heat comes through the tin and the top, and the water in the crumb holds it near its boiling point."
 COLOUR_LAW = "The crust browns with its temperature once it is dry, faster with sugar, milk and egg."
+DONE_LAW = "Done is three signs together: hot at the coldest point, its crumb set, and the top golden."
 LOSS_LAW = "Vapour leaves by the open top, less through a cover, and goes on leaving while the buns cool."
 GLAZE_LAW = "A glaze thins with heat and dissolves more of its sugar; thin it soaks in, thicker it coats."
 COOL_LAW = "The hot bun gives its heat and some steam to the room's air."
@@ -75,9 +76,29 @@ def bake_readings(reader: Reader, trace: StepTrace, altitude_m: float) -> list[R
                 f"colour (ΔE, {word})", "ΔE", colour, COLOUR_LAW, COLOUR_SOURCES, valid=_colour_in_range(trace)
             ),
             reader.read("crust surface", "°C", trace.at_end("surface_c"), COLOUR_LAW, COLOUR_SOURCES),
+            *_done_between(reader, trace, wanted),
         ]
     found.append(reader.read("loss so far", "%", trace.at_end("loss"), LOSS_LAW, HEAT_SOURCES, scale=100.0))
     return found
+
+
+def _done_between(reader: Reader, trace: StepTrace, wanted_c: float) -> list[Reading]:
+    """From when all three signs are met (hot, set, golden) until the tops are too dark."""
+    signs = doneness(
+        trace.sample_s, trace.curve("core_c"), trace.curve("set_coldest"), trace.curve("colour_top"),
+        wanted_c + BELOW_BOILING_C, GOLDEN[0], GOLDEN[1],
+    )  # fmt: skip
+    horizon, valid = float(trace.sample_s[-1]), _colour_in_range(trace)
+    return [
+        reader.read(
+            words, "min", np.where(np.isnan(seconds), np.inf, seconds), law, COLOUR_SOURCES, horizon=horizon,
+            scale=1 / 60, valid=valid,
+        )
+        for words, seconds, law in (
+            ("minutes until hot, set and golden", signs.done, DONE_LAW),
+            ("minutes until too dark", signs.too_dark, COLOUR_LAW),
+        )
+    ]  # fmt: skip
 
 
 def _colour_in_range(trace: StepTrace) -> bool:
