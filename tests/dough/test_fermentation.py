@@ -42,6 +42,7 @@ def test_a_step_keeps_every_account_and_no_state_goes_below_nothing(temperature_
     draws = {name: values[member : member + 1] for name, values in draw(ALL, 64, 5).items()}
     y, p = cell(draws)
     sugar = y[s.HEXOSE] + y[s.STARCH_SUGAR]
+    yeast = y[s.YEAST] + y[s.GROWTH_LEFT]
     heat = 0.0
     for _ in range(20):
         heat += ferment_step(y, p, temperature_c, dt_s) * dt_s
@@ -49,6 +50,7 @@ def test_a_step_keeps_every_account_and_no_state_goes_below_nothing(temperature_
     assert y[s.CO2] + y[s.CO2_LOST] == pytest.approx(y[s.CO2_MADE], abs=1e-9)
     left = y[s.HEXOSE] + y[s.MALTOSE] + y[s.STARCH_SUGAR]
     assert left + y[s.CO2_MADE] * p[s.P_SUGAR_PER_CO2] == pytest.approx(sugar, abs=1e-9)
+    assert y[s.YEAST] + y[s.GROWTH_LEFT] + y[s.DEAD] == pytest.approx(yeast, abs=1e-9)
     assert heat == pytest.approx(y[s.CO2_MADE] * p[s.P_HEAT] / p[s.P_DOUGH_KG], rel=1e-9, abs=1e-9)
 
 
@@ -125,7 +127,7 @@ def test_dough_rises_higher_on_a_mountain() -> None:
     assert relative_volume(y, high, 27.0) > 1.1 * relative_volume(y, sea, 27.0)
 
 
-def test_both_laws_are_one_at_30_and_nothing_in_the_heat() -> None:
+def test_every_law_is_one_at_30_and_nothing_in_the_heat() -> None:
     draws = draw(ALL, 64, 2)
     for row in temperature_law(draws):
         assert gas_law(30.0, row) == pytest.approx(1.0)
@@ -134,7 +136,7 @@ def test_both_laws_are_one_at_30_and_nothing_in_the_heat() -> None:
 
 
 def test_a_sponge_is_spread_over_all_the_flour() -> None:
-    sponge, dough = np.arange(1.0, 14.0), np.zeros(13)
+    sponge, dough = np.arange(1.0, s.NY + 1.0), np.zeros(s.NY)
     dough[s.YEAST], dough[s.HEXOSE] = 1.0, 10.0
     mixed = s.mixed([(sponge, 30.0), (dough, 70.0)])
     assert mixed[s.HEXOSE] == pytest.approx(0.3 * sponge[s.HEXOSE] + 0.7 * 10.0)
@@ -145,7 +147,7 @@ def test_no_flour_is_refused() -> None:
     with pytest.raises(Refusal):
         cell(flour_g=0)
     with pytest.raises(Refusal):
-        s.mixed([(np.zeros(13), 0.0)])
+        s.mixed([(np.zeros(s.NY), 0.0)])
 
 
 def test_names_of_parameters_are_unique() -> None:

@@ -6,7 +6,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from oventide.laws.arrhenius import arrhenius, arrhenius_between, q10
-from oventide.laws.cardinal import cardinal_acidity, cardinal_temperature
+from oventide.laws.cardinal import cardinal_acidity, cardinal_temperature, square_root_temperature
+from oventide.laws.death import death_per_h, kept
 from oventide.laws.osmotic import osmotic_brake, osmotic_pressure_atm
 from oventide.laws.uptake import left_after_uptake
 
@@ -73,3 +74,19 @@ def test_uptake_in_small_steps_follows_the_exact_solution() -> None:
     for _ in range(steps):
         s = left_after_uptake(s, k / steps * 2.0, half)
     assert s + half * np.log(s) == pytest.approx(2.0 + half * np.log(2.0) - 2.0, abs=2e-3)
+
+
+def test_heat_kills_ten_times_as_fast_every_z_kelvins() -> None:
+    fast, slow = death_per_h(59.0, 8.0, 4.9, 43.0), death_per_h(54.1, 8.0, 4.9, 43.0)
+    assert fast / slow == pytest.approx(10.0, rel=0.1)
+    assert death_per_h(42.9, 8.0, 4.9, 43.0) == 0.0
+
+
+@given(st.floats(0.0, 30.0))
+def test_what_is_kept_is_the_exponential(x: float) -> None:
+    assert kept(x) == pytest.approx(np.exp(-x), rel=3e-6)
+
+
+def test_the_square_root_law_is_straight_in_the_cold() -> None:
+    roots = [np.sqrt(square_root_temperature(t, 2.0, 0.29, 48.0)) for t in (3.0, 4.0, 5.0, 6.0)]
+    assert np.allclose(np.diff(roots), np.diff(roots)[0], rtol=0.01)

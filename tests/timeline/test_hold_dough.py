@@ -12,6 +12,7 @@ from scipy.integrate import solve_ivp
 
 from oventide.dough import state as s
 from oventide.dough.gas import degas, gas_fraction, relative_volume
+from oventide.dough.temperature import law_of
 from oventide.evidence.parameters import draw, load
 from oventide.formula.composition import Composition
 from oventide.timeline.hold import (
@@ -111,10 +112,9 @@ def reference(draws: dict[str, Array], p: Array, y0: Array, air_c: float, hours:
     """The same ODEs written again, without splitting: T and ferment of every cell in one LSODA."""
     n = 16
     body = s.body_of(SWEET)
-    names = ("least", "best", "most")
-    cut = [float(draws[f"yeast.cardinal_{k}"][0]) for k in names]
-    grow_cut = [float(draws[f"yeast.growth_{k}"][0]) for k in names]
     d = {k: float(v[0]) for k, v in draws.items()}
+    cut = [d["yeast.cardinal_least"], d["yeast.cardinal_best"], d["yeast.most"]]
+    grow_cut = [d[f"yeast.growth_{k}"] for k in ("least", "best", "most")]
     rgas = 8.314462618
 
     def cardinal(t, lo, opt, hi):
@@ -128,10 +128,15 @@ def reference(draws: dict[str, Array], p: Array, y0: Array, air_c: float, hours:
         w = np.exp(-d["yeast.steep_heat"] / rgas * (i - 1 / (273.15 + d["yeast.steep_heat_half"])))
         return a / (1 + c + w)
 
-    mix = d["yeast.temperature_law_mix"]
+    def root(t):
+        return ((t - d["yeast.root_least"]) * (1 - np.exp(d["yeast.root_curve"] * (t - d["yeast.most"])))) ** 2
+
+    laws = (root, lambda t: cardinal(t, *cut), steep)
+    mine = laws[int(law_of({k: v[:1] for k, v in draws.items()})[0])]
+    brisk = "_brisk" if d["yeast.growth_source"] >= 1 - d["yeast.growth_weight_brisk"] else ""
 
     def law(t):
-        return (1 - mix) * cardinal(t, *cut) / cardinal(30.0, *cut) + mix * steep(t) / steep(30.0)
+        return mine(t) / mine(30.0)
 
     table = load_table()
 
@@ -142,7 +147,8 @@ def reference(draws: dict[str, Array], p: Array, y0: Array, air_c: float, hours:
     fat = 100 * SWEET.fat_g / SWEET.flour_g
     water = 100 * SWEET.water_g / SWEET.flour_g
     solvent = water - d["flour.bound_water"] * 86.0
-    fixed = 2000 * 100 * SWEET.salt_g / SWEET.flour_g / 58.443 + 1000 * 100 * SWEET.lactose_g / SWEET.flour_g / 342.297
+    salt = d["water.salt_osmotic"] * 2000 * 100 * SWEET.salt_g / SWEET.flour_g / 58.443
+    fixed = salt + 1000 * 100 * SWEET.lactose_g / SWEET.flour_g / 342.297
     mass = 100 * SWEET.mass_g / SWEET.flour_g / 1000
     dense = p[0, s.P_DENSE_ML]
     air_share = d["gas.air_mixed_in"]
@@ -161,18 +167,21 @@ def reference(draws: dict[str, Array], p: Array, y0: Array, air_c: float, hours:
         return (dense + (gas + air) * rgas * (t + 273.15) / pressure) / fresh, gas
 
     def rates(_, flat):
-        z = flat.reshape(n, 13)
-        t, a, ready, x, left, hexose, starch, maltose, induced, c, _lost, _made, ethanol = z.T
+        z = flat.reshape(n, 14)
+        t, a, ready, x, left, hexose, starch, maltose, induced, c, _lost, _made, ethanol, _dead = z.T
         out = np.zeros_like(z)
         g, gg = law(t), cardinal(t, *grow_cut) / cardinal(27.0, *grow_cut)
-        osm = (fixed + 1000 * (hexose / 180.156 + maltose / 360.312)) / solvent
+        sugars = 1000 * (hexose / 180.156 + maltose / 360.312) / solvent
+        osm = fixed / solvent + sugars * (1 + d["water.sugar_crowding"] * sugars)
         out[:, 1] = (1 - a) * g / law(26.0) / d["yeast.lag"]
-        out[:, 2] = d["yeast.growth_lag_rate"] * (1 - ready) * gg
+        out[:, 2] = d[f"yeast.growth_lag_rate{brisk}"] * (1 - ready) * gg
         m50 = d["yeast.half_osmolality"]
         brake_g = 1 / (1 + (osm / (m50 * d["yeast.growth_half_osmolality"])) ** d["yeast.growth_osmotic_steepness"])
-        grown = d["yeast.growth_rate"] * gg * brake_g * ready**4 * x * left / d["yeast.growth_allowance"]
+        rate_g = d[f"yeast.growth_rate{brisk}"] / d[f"yeast.growth_allowance{brisk}"]
+        grown = rate_g * gg * brake_g * ready**4 * x * left
         out[:, 3], out[:, 4] = grown, -grown
-        q = d["yeast.gas_rate"] * d["yeast.bake_to_bake"] * g / (1 + (osm / m50) ** d["yeast.osmotic_steepness"])
+        vigour = d["yeast.gas_rate"] * d["yeast.bake_to_bake"] * d["yeast.left_dry"]
+        q = vigour * g / (1 + (osm / m50) ** d["yeast.osmotic_steepness"])
         q *= math.exp(-d["yeast.fat_brake"] * fat) * (1 - ethanol * 46.069 / water / d["yeast.ethanol_stop"]) * x * a
         fs, fm = hexose / (hexose + d["yeast.hexose_half"]), maltose / (maltose + d["yeast.maltose_half"])
         from_hexose, from_maltose = q * fs, q * (1 - fs) * fm * induced * d["yeast.maltose_speed"]
@@ -205,14 +214,14 @@ def reference(draws: dict[str, Array], p: Array, y0: Array, air_c: float, hours:
         out[:, 0] = (flow[:-1] - flow[1:] + own) / (per_area * (body.heat_capacity + latent * slope)) * 3600
         return out.ravel()
 
-    z0 = np.zeros((n, 13))
+    z0 = np.zeros((n, 14))
     z0[:, 0] = 25.5
     order = (s.ADAPTED, s.READY_TO_GROW, s.YEAST, s.GROWTH_LEFT, s.HEXOSE, s.STARCH_SUGAR, s.MALTOSE, s.MALTOSE_READY)
     for column, index in enumerate(order, start=1):
         z0[:, column] = y0[0, index]
     times = np.linspace(0, hours, int(hours * 6) + 1)
     got = solve_ivp(rates, (0, hours), z0.ravel(), method="LSODA", t_eval=times, rtol=1e-6, atol=1e-8, max_step=0.05)
-    z = got.y.reshape(n, 13, -1)
+    z = got.y.reshape(n, 14, -1)
     v = np.array([volume_and_gas(z[:, 0, i], z[:, 9, i], y0[0, s.AIR])[0].mean() for i in range(z.shape[2])])
     return z[:, 0].mean(axis=0), z[7:9, 0].mean(axis=0), z[:, 11].mean(axis=0), v
 

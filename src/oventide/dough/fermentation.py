@@ -2,8 +2,9 @@
 
     dG/dt = q30·γ(T)·f_osm·f_fat·f_spice·f_eth·X·a·[s + (1 - s)·m·r·0.75],  s = S/(S + 0.15), r = M/(M + 0.30)
 
-G CO2 made, X yeast, a its adaptation, S hexose, M maltose from damaged starch, m readiness for maltose.
-CO2 and sugar balances close to rounding: what is made is what was taken up.
+G CO2 made, X living yeast, a its adaptation, S hexose, M maltose from damaged starch, m readiness for maltose.
+CO2, sugar and yeast balances close to rounding: what is made is what was taken up; living, dead and what may still
+grow add up to what was there. Decays over a step are taken by `laws.death.kept`, which spares the exponential.
 """
 
 import math
@@ -19,6 +20,7 @@ from oventide.dough.state import (
     CO2,
     CO2_LOST,
     CO2_MADE,
+    DEAD,
     ETHANOL,
     ETHANOL_MOLAR_G,
     GAS_KPA_ML_PER_MMOL_K,
@@ -30,22 +32,23 @@ from oventide.dough.state import (
     P_AMYLASE,
     P_AMYLASE_EA,
     P_CRITICAL,
+    P_CROWDING,
     P_DENSE_ML,
     P_DOUGH_KG,
     P_ETHANOL_STOP,
     P_FRESH_ML,
     P_GROWTH,
     P_GROWTH_ALLOWANCE,
-    P_GROWTH_HALF_OSM,
     P_GROWTH_LAG,
+    P_GROWTH_LN_HALF_OSM,
     P_GROWTH_STEEP,
-    P_HALF_OSM,
     P_HEAT,
     P_HEXOSE_HALF,
     P_INDUCTION,
     P_LAG,
     P_LEAK_OVER,
     P_LEAK_QUIET,
+    P_LN_HALF_OSM,
     P_MALTOSE_HALF,
     P_MALTOSE_SPEED,
     P_OSM_STEEP,
@@ -60,22 +63,26 @@ from oventide.dough.state import (
     STARCH_SUGAR,
     YEAST,
 )
-from oventide.dough.temperature import L_AT_26, gas_law, growth_law
+from oventide.dough.temperature import L_AT_26, death_law, gas_law, growth_law
 from oventide.laws.arrhenius import arrhenius
-from oventide.laws.osmotic import osmotic_brake
+from oventide.laws.death import kept
 from oventide.laws.uptake import left_after_uptake
 
 Array = NDArray[np.float64]
 
-SPEEDS = 5
+SPEEDS = 6
 """Figures that depend on temperature alone: see `speeds_at`."""
 
 
 @compiled
 def osmolality(y: Array, p: Array) -> float:
-    """Dissolved particles in the water that dissolves [osm/kg]: salt, lactose, hexose, maltose."""
-    particles = p[P_OSMOLES] + 1000.0 * (y[HEXOSE] / HEXOSE_MOLAR_G + y[MALTOSE] / (2.0 * HEXOSE_MOLAR_G))
-    return float(particles / p[P_SOLVENT])
+    """What the dough water's solutes are worth to the yeast [osm/kg]: salt, lactose, hexose, maltose.
+
+    Each kind by its osmotic coefficient: salt's pairs of ions pull less than their number says, sugars crowd and
+    pull more, by 2.3 % for every mole in a kilogram of water.
+    """
+    sugars = 1000.0 * (y[HEXOSE] / HEXOSE_MOLAR_G + y[MALTOSE] / (2.0 * HEXOSE_MOLAR_G)) / p[P_SOLVENT]
+    return float(p[P_OSMOLES] / p[P_SOLVENT] + sugars * (1.0 + p[P_CROWDING] * sugars))
 
 
 @compiled
@@ -95,9 +102,11 @@ def _leak(y: Array, p: Array, held: float, per_mmol: float, made: float, h: floa
     grows within minutes.
     """
     bubbles = bubbles_from(y[CO2] + made, y[AIR], held)
-    parts = 1
-    if (p[P_DENSE_ML] + (bubbles + y[AIR]) * per_mmol) / p[P_FRESH_ML] > p[P_CRITICAL] - 5.0 * p[P_WIDTH]:
-        parts = max(1, math.ceil(45.0 * h))
+    if (p[P_DENSE_ML] + (bubbles + y[AIR]) * per_mmol) / p[P_FRESH_ML] <= p[P_CRITICAL] - 5.0 * p[P_WIDTH]:
+        # quiet dough: half of what is made stays in bubbles as far as the rest did at the end
+        half = max(0.0, bubbles - 0.5 * made)
+        return float(half * (1.0 - kept(p[P_LEAK_QUIET] * h)))
+    parts = max(1, math.ceil(45.0 * h))
     co2, lost = y[CO2], 0.0
     for _ in range(parts):
         bubbles = bubbles_from(co2 + 0.5 * made / parts, y[AIR], held)
@@ -109,23 +118,24 @@ def _leak(y: Array, p: Array, held: float, per_mmol: float, made: float, h: floa
 
 
 @compiled
-def _grow(y: Array, p: Array, osm: float, growth: float, h: float) -> float:
+def _grow(y: Array, p: Array, ln_osm: float, growth: float, h: float) -> float:
     """Grow yeast over `h` hours, in place; returns the yeast grown [g].
 
     dX/dt = r b⁴ X N/N0, dN = -dX: with X + N constant a logistic, taken exactly; b is readiness at half time.
     """
     if growth <= 0.0:
         return 0.0
-    half = math.exp(-0.5 * p[P_GROWTH_LAG] * growth * h)
+    half = kept(0.5 * p[P_GROWTH_LAG] * growth * h)
     unready = 1.0 - y[READY_TO_GROW]
     ready2 = (1.0 - unready * half) ** 2
     y[READY_TO_GROW] = 1.0 - unready * half * half
     left = y[GROWTH_LEFT]
     if left < 1e-9 or y[YEAST] <= 0.0:
         return 0.0
-    rate = p[P_GROWTH] * growth * osmotic_brake(osm, p[P_GROWTH_HALF_OSM], p[P_GROWTH_STEEP]) * ready2 * ready2
+    brake = 1.0 / (1.0 + math.exp(p[P_GROWTH_STEEP] * (ln_osm - p[P_GROWTH_LN_HALF_OSM])))
+    rate = p[P_GROWTH] * growth * brake * ready2 * ready2
     both = y[YEAST] + left
-    shrink = math.exp(-rate * both / p[P_GROWTH_ALLOWANCE] * h)
+    shrink = kept(rate * both / p[P_GROWTH_ALLOWANCE] * h)
     grown = left - both * left * shrink / (y[YEAST] + left * shrink)
     y[YEAST] += grown
     y[GROWTH_LEFT] -= grown
@@ -148,7 +158,8 @@ def ferment_step(y: Array, p: Array, temperature_c: float, dt_s: float) -> float
 def speeds_at(p: Array, temperature_c: float, speeds: Array) -> None:
     """Fill everything that depends on temperature alone, so that a kernel can keep it in a table.
 
-    Gas law, growth law, amylase relative to 30 °C, CO2 held by the liquids [mmol], volume of a mmol of gas [mL].
+    Gas law, growth law, amylase relative to 30 °C, CO2 held by the liquids [mmol], volume of a mmol of gas [mL], death
+    of yeast [1/h].
     """
     pressure = gas_pressure_kpa(p, temperature_c)
     speeds[0] = gas_law(temperature_c, p)
@@ -156,6 +167,7 @@ def speeds_at(p: Array, temperature_c: float, speeds: Array) -> None:
     speeds[2] = arrhenius(temperature_c, p[P_AMYLASE_EA], 30.0)
     speeds[3] = co2_held_mmol(p, temperature_c, pressure)
     speeds[4] = GAS_KPA_ML_PER_MMOL_K * (temperature_c + 273.15) / pressure
+    speeds[5] = death_law(temperature_c, p)
 
 
 @compiled
@@ -167,19 +179,27 @@ def ferment_at(y: Array, p: Array, speeds: Array, dt_s: float) -> float:
     # readiness: 1 - a falls exponentially; the mean over the step is what counts
     unadapted = 1.0 - y[ADAPTED]
     adapted = 1.0
-    if unadapted > 1e-9:
+    if unadapted > 1e-6:
         adapting = gas_rate / p[L_AT_26] / p[P_LAG] * h
-        kept = math.exp(-adapting)
-        adapted = 1.0 - unadapted * ((1.0 - kept) / adapting if adapting > 1e-6 else 1.0)
-        y[ADAPTED] = 1.0 - unadapted * kept
+        stays = kept(adapting)
+        adapted = 1.0 - unadapted * ((1.0 - stays) / adapting if adapting > 1e-6 else 1.0)
+        y[ADAPTED] = 1.0 - unadapted * stays
 
-    osm = osmolality(y, p)
-    grow = _grow(y, p, osm, speeds[1], h)
+    # osmotic brakes 1/(1 + (m/m50)^h), through one logarithm
+    ln_osm = math.log(max(1e-9, osmolality(y, p)))
+    grow = _grow(y, p, ln_osm, speeds[1], h)
     yeast = y[YEAST] - 0.5 * grow
+    if speeds[5] > 0.0:
+        dying = speeds[5] * h
+        stays = kept(dying)
+        # the mean over the step of what still lives
+        yeast *= (1.0 - stays) / dying if dying > 1e-6 else 1.0
+        y[DEAD] += y[YEAST] * (1.0 - stays)
+        y[YEAST] *= stays
 
     alcohol = y[ETHANOL] * ETHANOL_MOLAR_G / p[P_WATER]
     drunk = max(0.0, 1.0 - alcohol / p[P_ETHANOL_STOP])
-    brake = osmotic_brake(osm, p[P_HALF_OSM], p[P_OSM_STEEP]) * p[P_STATIC] * drunk
+    brake = p[P_STATIC] * drunk / (1.0 + math.exp(p[P_OSM_STEEP] * (ln_osm - p[P_LN_HALF_OSM])))
     demand = p[P_RATE] * gas_rate * brake * yeast * adapted * h * p[P_SUGAR_PER_CO2]
 
     hexose = left_after_uptake(y[HEXOSE], demand, p[P_HEXOSE_HALF])
@@ -187,11 +207,11 @@ def ferment_at(y: Array, p: Array, speeds: Array, dt_s: float) -> float:
     sated = used / demand if demand > 1e-15 else y[HEXOSE] / (y[HEXOSE] + p[P_HEXOSE_HALF])
     y[HEXOSE] = hexose
 
-    freed = y[STARCH_SUGAR] * (1.0 - math.exp(-p[P_AMYLASE] * speeds[2] * h))
+    freed = y[STARCH_SUGAR] * (1.0 - kept(p[P_AMYLASE] * speeds[2] * h))
     y[STARCH_SUGAR] -= freed
     maltose = y[MALTOSE] + freed
     hungry = max(0.0, 1.0 - sated)
-    half = math.exp(-0.5 * hungry / p[P_INDUCTION] * gas_rate * h)
+    half = kept(0.5 * hungry / p[P_INDUCTION] * gas_rate * h)
     unready = 1.0 - y[MALTOSE_READY]
     left = left_after_uptake(maltose, demand * hungry * (1.0 - unready * half) * p[P_MALTOSE_SPEED], p[P_MALTOSE_HALF])
     y[MALTOSE_READY] = 1.0 - unready * half * half

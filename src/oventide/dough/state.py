@@ -17,22 +17,22 @@ Array = NDArray[np.float64]
 
 FERMENT_NAMES = (
     "adapted", "ready_to_grow", "yeast_g", "growth_left_g", "hexose_g", "starch_sugar_g", "maltose_g",
-    "maltose_ready", "co2_in_dough_mmol", "co2_lost_mmol", "co2_made_mmol", "ethanol_mmol", "air_mmol",
+    "maltose_ready", "co2_in_dough_mmol", "co2_lost_mmol", "co2_made_mmol", "ethanol_mmol", "air_mmol", "dead_yeast_g",
 )  # fmt: skip
 ADAPTED, READY_TO_GROW, YEAST, GROWTH_LEFT, HEXOSE, STARCH_SUGAR, MALTOSE = 0, 1, 2, 3, 4, 5, 6
-MALTOSE_READY, CO2, CO2_LOST, CO2_MADE, ETHANOL, AIR = 7, 8, 9, 10, 11, 12
-NY = 13
+MALTOSE_READY, CO2, CO2_LOST, CO2_MADE, ETHANOL, AIR, DEAD = 7, 8, 9, 10, 11, 12, 13
+NY = 14
 """Length of a cell's ferment vector."""
 
 # Constants of a member. The first LAW_LENGTH entries are the temperature law of dough/temperature.py.
 (
-    P_RATE, P_LAG, P_HALF_OSM, P_OSM_STEEP, P_STATIC, P_ETHANOL_STOP, P_HEXOSE_HALF, P_MALTOSE_HALF, P_MALTOSE_SPEED,
-    P_INDUCTION, P_SUGAR_PER_CO2, P_HEAT, P_GROWTH, P_GROWTH_LAG, P_GROWTH_HALF_OSM, P_GROWTH_STEEP,
+    P_RATE, P_LAG, P_LN_HALF_OSM, P_OSM_STEEP, P_STATIC, P_ETHANOL_STOP, P_HEXOSE_HALF, P_MALTOSE_HALF, P_MALTOSE_SPEED,
+    P_INDUCTION, P_SUGAR_PER_CO2, P_HEAT, P_GROWTH, P_GROWTH_LAG, P_GROWTH_LN_HALF_OSM, P_GROWTH_STEEP,
     P_GROWTH_ALLOWANCE, P_AMYLASE, P_AMYLASE_EA, P_OSMOLES, P_SOLVENT, P_WATER, P_DOUGH_KG, P_PRESSURE, P_SALTED_WATER,
     P_FAT_CO2, P_FAT_OFFSET, P_MILK_FAT_SHARE, P_DENSE_ML, P_FRESH_ML, P_FRESH_AIR, P_CRITICAL, P_WIDTH, P_LEAK_QUIET,
-    P_LEAK_OVER, P_AIR_WORKED_IN,
-) = range(LAW_LENGTH, LAW_LENGTH + 36)  # fmt: skip
-NP = LAW_LENGTH + 36
+    P_LEAK_OVER, P_AIR_WORKED_IN, P_CROWDING,
+) = range(LAW_LENGTH, LAW_LENGTH + 37)  # fmt: skip
+NP = LAW_LENGTH + 37
 """Length of a member's parameter vector."""
 
 HEXOSE_MOLAR_G = 180.156
@@ -93,20 +93,45 @@ def initial_ferment(composition: Composition, draws: dict[str, Array]) -> Array:
     """Ferment vector (M, NY) of freshly mixed dough; the coupling gives it to every cell.
 
     Sucrose is taken as inverted (invertase does it in minutes). Lactose stays. Flour's own sugar is added to what
-    the ingredients bring.
+    the ingredients bring, less the part of it that the food table already gave.
     """
     f = _per_100_flour(composition)
     active, _ = _by_kind(composition.yeast_kind, draws)
     members = active.shape[0]
     y = np.zeros((members, NY))
     y[:, YEAST] = composition.yeast_dry_matter_g * f * active
-    y[:, GROWTH_LEFT] = draws["yeast.growth_allowance"]
-    other = max(0.0, composition.sugars_g - composition.sucrose_g - composition.lactose_g)
+    y[:, GROWTH_LEFT] = _growth(draws)[0]
+    # the table's sugar of the flour is part of the flour's own, which `flour.sugar` gives whole
+    table = draws["flour.sugar_in_table"] * composition.flour_g / 100.0
+    other = np.maximum(0.0, composition.sugars_g - composition.sucrose_g - composition.lactose_g - table)
     y[:, HEXOSE] = (composition.sucrose_g * _INVERTED + other) * f + draws["flour.sugar"]
     y[:, STARCH_SUGAR] = draws["flour.starch_sugar"]
     y[:, ETHANOL] = composition.alcohol_g * f / ETHANOL_MOLAR_G * 1000.0
     y[:, AIR] = _fresh_air_mmol(composition, draws)
     return np.ascontiguousarray(y)
+
+
+def _growth(draws: dict[str, Array]) -> tuple[Array, Array, Array]:
+    """Growth allowance [g], rate [1/h] and rate of getting ready [1/h] (M,), by the source that the member trusts.
+
+    Two published sets of counts disagree by a factor of two to three; each member follows one of them.
+    """
+    brisk = draws["yeast.growth_source"] >= 1.0 - draws["yeast.growth_weight_brisk"]
+    return (
+        np.where(brisk, draws["yeast.growth_allowance_brisk"], draws["yeast.growth_allowance"]),
+        np.where(brisk, draws["yeast.growth_rate_brisk"], draws["yeast.growth_rate"]),
+        np.where(brisk, draws["yeast.growth_lag_rate_brisk"], draws["yeast.growth_lag_rate"]),
+    )
+
+
+def spice_factor(spice: float, yeast: float, draws: dict[str, Array]) -> Array:
+    """What cinnamon and its like mixed into the dough do to gas making [1]; both in g per 100 g flour.
+
+    {1 + 2 h x/(1 + x²)}/{1 + (c/c50)²}, x = (g spice per g yeast)/0.1: a little helps, much slows.
+    """
+    dose = spice / max(yeast, 1e-9) / draws["yeast.spice_help_dose"] if spice > 0.0 else 0.0 * draws["yeast.lag"]
+    helped = 1.0 + 2.0 * draws["yeast.spice_help"] * dose / (1.0 + dose * dose)
+    return np.asarray(helped / (1.0 + (spice / draws["yeast.spice_half"]) ** 2))
 
 
 def _dense_ml(composition: Composition) -> float:
@@ -124,22 +149,24 @@ def _fresh_air_mmol(composition: Composition, draws: dict[str, Array]) -> Array:
 def ferment_parameters(composition: Composition, draws: dict[str, Array], altitude_m: float = 0.0) -> Array:
     """Constants of every member (M, NP) for one dough.
 
-    Osmotic: solvent water = all water - bound water of the flour; osmoles of salt (2), lactose (1); sugars are
-    counted as they stand in the cell. `altitude_m` [m] sets the air's pressure by the standard atmosphere.
+    Osmotic: solvent water = all water - bound water of the flour; osmoles of salt (2, by its osmotic
+    coefficient), lactose (1); sugars are counted as they stand in the cell. `altitude_m` [m] sets the air's pressure
+    by the standard atmosphere.
     """
     f = _per_100_flour(composition)
     active, lag = _by_kind(composition.yeast_kind, draws)
     members = active.shape[0]
     p = np.zeros((members, NP))
     p[:, :LAW_LENGTH] = temperature_law(draws)
-    p[:, P_RATE] = draws["yeast.gas_rate"] * draws["yeast.bake_to_bake"]
+    age = "yeast.left_fresh" if composition.yeast_kind.startswith("fresh") else "yeast.left_dry"
+    p[:, P_RATE] = draws["yeast.gas_rate"] * draws["yeast.bake_to_bake"] * draws[age]
     p[:, P_LAG] = draws["yeast.lag"] * lag
     sweet = composition.yeast_kind.endswith("osmotolerant")
-    p[:, P_HALF_OSM] = draws["yeast.half_osmolality_sweet" if sweet else "yeast.half_osmolality"]
+    half_osmolality = draws["yeast.half_osmolality_sweet" if sweet else "yeast.half_osmolality"]
+    p[:, P_LN_HALF_OSM] = np.log(half_osmolality)
     p[:, P_OSM_STEEP] = draws["yeast.osmotic_steepness"]
-    spice = composition.spice_g * f
     p[:, P_STATIC] = np.exp(-draws["yeast.fat_brake"] * composition.fat_g * f)
-    p[:, P_STATIC] /= 1.0 + (spice / draws["yeast.spice_half"]) ** 2
+    p[:, P_STATIC] *= spice_factor(composition.spice_g * f, composition.yeast_dry_matter_g * f, draws)
     p[:, P_ETHANOL_STOP] = draws["yeast.ethanol_stop"]
     p[:, P_HEXOSE_HALF] = draws["yeast.hexose_half"]
     p[:, P_MALTOSE_HALF] = draws["yeast.maltose_half"]
@@ -147,14 +174,14 @@ def ferment_parameters(composition: Composition, draws: dict[str, Array], altitu
     p[:, P_INDUCTION] = draws["yeast.maltose_induction"]
     p[:, P_SUGAR_PER_CO2] = HEXOSE_MOLAR_G / 1000.0 / (2.0 * draws["yeast.ethanol_yield"])
     p[:, P_HEAT] = draws["yeast.fermentation_heat"] / 2.0 / 1000.0
-    p[:, P_GROWTH] = draws["yeast.growth_rate"]
-    p[:, P_GROWTH_LAG] = draws["yeast.growth_lag_rate"]
-    p[:, P_GROWTH_HALF_OSM] = draws["yeast.growth_half_osmolality"] * p[:, P_HALF_OSM]
+    p[:, P_GROWTH_ALLOWANCE], p[:, P_GROWTH], p[:, P_GROWTH_LAG] = _growth(draws)
+    p[:, P_GROWTH_LN_HALF_OSM] = np.log(draws["yeast.growth_half_osmolality"] * half_osmolality)
     p[:, P_GROWTH_STEEP] = draws["yeast.growth_osmotic_steepness"]
-    p[:, P_GROWTH_ALLOWANCE] = draws["yeast.growth_allowance"]
     p[:, P_AMYLASE] = draws["flour.amylase_rate"]
     p[:, P_AMYLASE_EA] = draws["flour.amylase_activation"]
-    p[:, P_OSMOLES] = 1000.0 * f * (2.0 * composition.salt_g / SALT_MOLAR_G + composition.lactose_g / LACTOSE_MOLAR_G)
+    ions = 2.0 * draws["water.salt_osmotic"] * composition.salt_g / SALT_MOLAR_G
+    p[:, P_OSMOLES] = 1000.0 * f * (ions + composition.lactose_g / LACTOSE_MOLAR_G)
+    p[:, P_CROWDING] = draws["water.sugar_crowding"]
     water = composition.water_g * f
     bound = draws["flour.bound_water"] * 100.0 * (1.0 - draws["flour.moisture"])
     # Even a dry dough keeps a little water that dissolves sugar: a sixth of it at least.

@@ -1,5 +1,7 @@
 """Rates between cardinal temperatures or acidities: nothing below a least, best at an optimum, nothing above a most."""
 
+import math
+
 from oventide.compiled import compiled
 
 
@@ -20,6 +22,23 @@ def cardinal_temperature(temperature_c: float, least_c: float, best_c: float, mo
     above = (temperature_c - most_c) * (temperature_c - least_c) ** 2
     below = span * (span * (temperature_c - best_c) - (best_c - most_c) * (best_c + least_c - 2.0 * temperature_c))
     return above / below
+
+
+@compiled
+def square_root_temperature(temperature_c: float, least_c: float, curve: float, most_c: float) -> float:
+    """Square-root law over its whole range [1], not normalised: {(T-Tmin)(1 - exp[c(T-Tmax)])}², 0 outside [°C].
+
+    Ratkowsky, Lowry, McMeekin, Stokes, Chandler (1983, J Bacteriol 154:1222; equation remembered). Cold, the square
+    root of the rate is a straight line through the notional least temperature; `curve` [1/K] says how sharply the
+    heat ends it. Divide by its value at the reference temperature.
+
+    >>> square_root_temperature(2.0, 2.0, 0.25, 46.0), square_root_temperature(46.0, 2.0, 0.25, 46.0)
+    (0.0, 0.0)
+    """
+    if temperature_c <= least_c or temperature_c >= most_c:
+        return 0.0
+    root = (temperature_c - least_c) * (1.0 - math.exp(curve * (temperature_c - most_c)))
+    return root * root
 
 
 @compiled
