@@ -73,7 +73,7 @@ def test_causes_that_are_one_to_the_baker_stand_together() -> None:
     def unit(key: str) -> np.ndarray:
         return (axes[key] - axes[key].mean()) / axes[key].std()
 
-    values = unit("dough:yeast.temperature_law_mix") + unit("dough:yeast.cardinal_least") + unit("kitchen:room")
+    values = unit("dough:yeast.temperature_law") + unit("dough:yeast.cardinal_least") + unit("kitchen:room")
     first, second = Drivers(ensemble).of(values)
     assert first.what == "which law of temperature the yeast keeps to"
     assert "one in the cold" in first.narrowed_by
