@@ -89,7 +89,7 @@ def law_of(draws: dict[str, Array]) -> Array:
     place = draws["yeast.temperature_law"]
     weights = np.stack([draws[f"yeast.weight_{law}"] for law in LAWS])
     ends = np.cumsum(weights, axis=0) / weights.sum(axis=0)
-    return np.minimum((place >= ends).sum(axis=0), len(LAWS) - 1).astype(np.float64)
+    return np.asarray(np.minimum((place >= ends).sum(axis=0), len(LAWS) - 1), dtype=np.float64)
 
 
 def temperature_law(draws: dict[str, Array]) -> Array:

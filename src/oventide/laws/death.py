@@ -18,7 +18,7 @@ def death_per_h(temperature_c: float, d50_min: float, z_k: float, harmless_c: fl
     if temperature_c <= harmless_c:
         return 0.0
     hot = 10.0 ** min((temperature_c - 50.0) / z_k, 4.0)
-    return 60.0 * math.log(10.0) / d50_min * (hot - 10.0 ** ((harmless_c - 50.0) / z_k))
+    return float(60.0 * math.log(10.0) / d50_min * (hot - 10.0 ** ((harmless_c - 50.0) / z_k)))
 
 
 @compiled
