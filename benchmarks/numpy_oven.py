@@ -59,7 +59,7 @@ def step(T: Array, W: Array, gas: Array, mass: Array, air: float, dt: float, par
     wall, skin = air + 273.15, K[:, -1]
     radiation = box[:, at.S_EMISSIVITY] * 5.670374419e-8 * (wall**2 + skin**2) * (wall + skin)
     u_top = 1 / (1 / (box[:, at.S_FILM] * box[:, at.S_DOME] + radiation) + 0.5 * dx[:, -1] / k[:, -1])
-    u_base = 1 / (1 / box[:, at.S_TIN] + 0.5 * dx[:, 0] / k[:, 0])
+    u_base = 1 / (1 / box[:, at.S_TIN] + box[:, at.S_CONTACT] + 0.5 * dx[:, 0] / k[:, 0])
     out = 1 / (1 / (box[:, at.S_MASS_TOP] * box[:, at.S_DOME]) + 0.5 * dx[:, -1] / (go * g)[:, -1])
     heat = column(at.DRY_HEAT)
     E0, W0 = (heat + CW * W) * T, W.copy()
@@ -133,6 +133,7 @@ def compare(members: int = 64, seconds: float = 300.0, dt: float = 5.0) -> None:
         "convection", "light_metal", False, np.array([0.0]), np.array([170.0]), np.array([0.0, seconds]),
         np.array([seconds]), draws, longest_step_s=dt,
     )  # fmt: skip
+    stage.conductances[:, at.S_TIN_HEAT] = 0.0  # nor a tin with mass
     stage.conductances[:, at.S_WALL_STEP] = 0.0  # the NumPy step has walls at air temperature
     advance_oven(state, stage, par)
     begin, cpu = time.perf_counter(), time.process_time()

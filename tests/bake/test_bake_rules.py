@@ -8,13 +8,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from oventide.bake.boundary import TIN_MATERIALS, surroundings
-from oventide.bake.colour import browning_factor, colour_word, wetness_brake
+from oventide.bake.colour import browning_factor, colour_word, lysine_of, sugar_browning_1_s, wetness_brake
 from oventide.bake.cooling import cool_enough, surface_window
 from oventide.bake.crumb import liquid_diffusion_m2_s, water_activity
 from oventide.bake.crust import soft_excess, vapour_conductance
 from oventide.bake.doneness import doneness, first_crossing
 from oventide.bake.glaze import Glaze, coating_window_c, drained_film_m, on_surface, sets_after_s
 from oventide.bake.loss import loss_share, scaling_weight_g, water_share_after
+from oventide.bake.recovery import Load, air_after_loading
 from oventide.bake.spring import carbon_dioxide_kept, gas_ratio, yeast_factor
 from oventide.errors import Refusal
 from oventide.evidence.parameters import draw, load
@@ -68,10 +69,16 @@ def test_browning_causes_are_apart_and_only_ever_add() -> None:
     d = draws(64)
     lean = browning_factor(d)
     assert lean == pytest.approx(d["browning.factor"])
-    for more in ({"sugars_per_100_flour": 12.0}, {"lactose_per_100_flour": 3.0}, {"egg_per_100_flour": 30.0}):
-        assert (browning_factor(d, **more) > lean).all()
+    plain = sugar_browning_1_s(d, 1.5, 1.5, lysine_of(11.0), 95.0)
+    assert (plain < 2e-5).all()  # lean bread keeps to its own law
+    sweet = sugar_browning_1_s(d, 12.0, 1.5, lysine_of(11.0), 105.0)
+    milky = sugar_browning_1_s(d, 12.0, 4.5, lysine_of(11.0, 2.0), 110.0)
+    eggy = sugar_browning_1_s(d, 12.0, 1.5, lysine_of(11.0, 0.0, 3.0), 110.0)
+    assert (sweet > plain).all()
+    assert (milky > sweet).all()
+    assert (eggy > sweet).all()
     assert np.median(browning_factor(d, wash="egg")) > np.median(browning_factor(d, wash="milk")) > np.median(lean)
-    rich = browning_factor(d, 14.0, 2.5, 20.0)
+    rich = browning_factor(d) * sugar_browning_1_s(d, 14.0, 2.5, lysine_of(11.0, 1.75, 2.5), 108.0)
     assert np.quantile(rich, 0.95) / np.quantile(rich, 0.05) > 3.0  # it is known badly, and says so
 
 
@@ -86,10 +93,10 @@ def test_wet_surface_hardly_browns() -> None:
 def test_tins_in_the_order_a_baker_knows() -> None:
     """In a fan oven dark metal heats the base most, bright metal less; silicone less than dark metal."""
     d = draws()
-    u = {tin: float(surroundings("convection", tin, d).tin[0]) for tin in TIN_MATERIALS}
+    u = {tin: float(surroundings("convection", tin, d).steady_base[0]) for tin in TIN_MATERIALS}
     assert u["dark_metal"] > u["glass"] > u["light_metal"]
     assert u["dark_metal"] > u["silicone"]
-    assert float(surroundings("deck", "light_metal", d).tin[0]) > u["light_metal"]
+    assert float(surroundings("deck", "light_metal", d).steady_base[0]) > u["light_metal"]
     out = surroundings("rack", "light_metal", d, in_tin=False)
     assert out.base_open[0] == 1.0
 
@@ -166,3 +173,22 @@ def test_weights_close(share: float, baked: float) -> None:
     if share < 0.36:
         water = water_share_after(0.36, share) * baked
         assert water == pytest.approx(0.36 * dough - share * dough)
+
+
+def test_oven_comes_back_and_a_load_delays_it() -> None:
+    """After the door: below the setting, back within minutes, later with more in it; nothing overshoots by much."""
+    d = draws(64)
+    setting, room = np.full(64, 175.0), np.full(64, 22.0)
+    air = {
+        tins: air_after_loading("static", setting, room, Load(1.1 * tins, 0.04 * tins, np.full(64, 27.0)), d)
+        for tins in (1, 4)
+    }
+    times, one = air[1]
+    assert (one[:, 0] < 170.0).all()
+    assert np.median(one[:, list(times).index(600.0)]) == pytest.approx(173.0, abs=3.0)
+    assert (air[4][1][:, 1:] < one[:, 1:] + 6.0).all()
+    assert np.median(air[4][1][:, 8]) < np.median(one[:, 8]) - 5.0
+    assert one.max() < 195.0
+    steamed = air_after_loading("deck", setting, room, Load(1.1, 0.04, np.full(64, 27.0)), d, steam_kg=0.4)[1]
+    dry = air_after_loading("deck", setting, room, Load(1.1, 0.04, np.full(64, 27.0)), d)[1]
+    assert (steamed[:, -1] < dry[:, -1]).all()

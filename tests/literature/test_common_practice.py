@@ -125,14 +125,14 @@ def test_twenty_minutes_covered_and_ten_open_at_170_come_out_done(forecast: Fore
 
 
 def test_miss_colour_is_too_pale(forecast: Forecast) -> None:
-    """MISS. Practice: golden, ΔE 20 and more. Ours: likely about 10 (straw); golden lies inside the window."""
+    """MISS. Practice: golden, ΔE 20 and more. Ours: likely about 15 (light golden); golden lies inside the window."""
     colour = _reading(forecast, "bake", "colour", covered=False)
-    assert 7 < colour.p50 < 14
+    assert 12 < colour.p50 < 19
     assert colour.p5 < 20 < colour.p95
 
 
 def test_miss_loss_is_too_small(forecast: Forecast) -> None:
-    """MISS. Practice: 6-10 % with cooling (remembered). Ours: likely 4.8 %; 6 lies inside the window."""
+    """MISS, by 0.1 points. Practice: 6-10 % with cooling (remembered). Ours: likely 5.9 %; 6 lies inside the window."""
     loss = _reading(forecast, "cool", "loss")
-    assert 4.0 < loss.p50 < 5.6
+    assert 5.7 < loss.p50 < 6.0
     assert loss.p95 > 6.0

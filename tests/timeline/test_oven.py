@@ -112,7 +112,7 @@ def test_directions() -> None:
     assert bake(air_c=190.0).samples[0, -1, at.OBS_COLOUR_TOP] > usual[at.OBS_COLOUR_TOP]
     assert bake(tin="dark_metal").samples[0, -1, at.OBS_COLOUR_BASE] > usual[at.OBS_COLOUR_BASE]
     covered = bake(covered=True).samples[0, -1]
-    assert covered[at.OBS_COLOUR_TOP] < 2.0
+    assert covered[at.OBS_COLOUR_TOP] < 3.0  # a cover leaks, and some skin dries at its edge
     assert covered[at.OBS_LOSS] < usual[at.OBS_LOSS]
     assert bake(beta=1.0).samples[0, -1, at.OBS_COLOUR_TOP] < usual[at.OBS_COLOUR_TOP]
     assert bake(start_c=8.0).samples[0, 12, at.OBS_CORE] < bake().samples[0, 12, at.OBS_CORE] - 5.0

@@ -1,9 +1,29 @@
 """What the oven and the rack take: bake loss as a share of the dough, and the weights that follow."""
 
+import math
+
 import numpy as np
 from numpy.typing import NDArray
 
+from oventide.compiled import compiled
+from oventide.evidence.parameters import load
+
 Array = NDArray[np.float64]
+_VOLATILITY = load("bake").value("loss.ethanol_volatility")
+
+
+@compiled
+def ethanol_gone(water_gone: float) -> float:
+    """Share of the ethanol that has left with the share `water_gone` of the water [1], by Rayleigh's distillation.
+
+    1 - (1 - f)^α: α is the relative volatility of a little ethanol in water near the boiling point.
+
+    >>> round(ethanol_gone(0.1), 2)
+    0.69
+    """
+    if water_gone <= 0.0:
+        return 0.0
+    return 1.0 - math.pow(max(0.0, 1.0 - water_gone), _VOLATILITY)
 
 
 def loss_share(lost_kg_m2: Array, dough_kg_m2: Array) -> Array:

@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oventide.bake.boundary import surroundings
+from oventide.bake.crumb import held_back_water, setting_shift_k
 from oventide.evidence.parameters import load
 from oventide.matter.air import mass_film_kg_m2spa
 from oventide.matter.properties import conductivity_bounds_w_mk, density_kg_m3, heat_capacity_j_kgk, shares_of
@@ -40,7 +41,8 @@ class OvenState:
     """M members, n cells. Mass areas are per plan area that the piece stands on.
 
     `colour` (M, 3): ΔE top, L* top, ΔE base. `gas_volume` [m3/kg dry], `reached` the largest gas ratio so far,
-    `yeast_moles` made in the oven [mol/kg dry], `door_volume` the gas volume at the oven's door.
+    `yeast_moles` made in the oven [mol/kg dry], `door_volume` the gas volume at the oven's door. `lost_kg_m2` is water;
+    `tin_c` the temperature of the tin's wall, `side_lost_kg_m2` the water that left at the tin's sides besides.
     """
 
     faces: Array
@@ -56,6 +58,8 @@ class OvenState:
     dough_mass_kg_m2: Array
     lost_kg_m2: Array
     height_m: Array
+    tin_c: Array
+    side_lost_kg_m2: Array
 
     def copy(self) -> "OvenState":
         """A state of its own arrays."""
@@ -98,11 +102,17 @@ def oven_parameters(
     gas_rate_mol_kg_dry_s: Array | float = 0.0,
     browning: Array | float = 1.0,
     altitude_m: float = 0.0,
+    sugar_browning: Array | float = 0.0,
+    osmoles_mol_kg_dry: Array | float = 0.0,
+    sugar_of_solution: float = 0.0,
+    ethanol_kg_kg_dry: Array | float = 0.0,
 ) -> Array:
     """The constants of every member, (M, NPAR), from the dough's shares and the draws of bake.toml and matter.toml.
 
     `start_c` mean dough temperature and `gas_fraction` gas over dough volume at the oven's door, (M,).
-    `browning` is `bake.colour.browning_factor`.
+    `browning` is `bake.colour.browning_factor`, `sugar_browning` is `bake.colour.sugar_browning_1_s`;
+    `osmoles_mol_kg_dry` of sugars and salt raise the boiling point; `sugar_of_solution` is sugar over sugar and water
+    [1], which lets starch set later; ethanol leaves with the first water.
     """
     members = gas_fraction.shape[0]
     wet = shares_of(*shares[:6])
@@ -143,6 +153,11 @@ def oven_parameters(
     par[:, at.BROWN_END] = fixed("browning.asymptote")
     par[:, at.BROWN_WET] = draws["browning.wet_share"]
     par[:, at.BROWN_FACTOR] = browning
+    par[:, at.BROWN_SUGAR] = sugar_browning
+    par[:, at.BROWN_SUGAR_E] = draws["browning.sugar_energy"]
+    par[:, at.SOLUTE] = held_back_water(osmoles_mol_kg_dry)
+    par[:, at.SET_SHIFT] = setting_shift_k(draws["setting.by_sugar"], sugar_of_solution)
+    par[:, at.ETHANOL] = ethanol_kg_kg_dry
     par[:, at.RETAINED] = draws["spring.retained"]
     par[:, at.START_C] = start_c
     gas = gas_fraction / (1.0 - gas_fraction) * (par[:, at.DRY_VOLUME] + 1e-3 * first)
@@ -182,6 +197,8 @@ def start_oven(
         dough_mass_kg_m2=np.array(mass_area_kg_m2, dtype=np.float64),
         lost_kg_m2=np.zeros(members),
         height_m=dry_mass * (dry_volume + 1e-3 * first + gas),
+        tin_c=np.array(temperature_c.mean(axis=1), dtype=np.float64),
+        side_lost_kg_m2=np.zeros(members),
     )
 
 
@@ -196,6 +213,7 @@ def oven_stage(
     draws: dict[str, Array],
     *,
     in_tin: bool = True,
+    sides_over_plan: float = 0.0,
     vapour_pa: Array | float | None = None,
     altitude_m: float = 0.0,
     until: tuple[int, float, int] | None = None,
@@ -204,7 +222,8 @@ def oven_stage(
     """A stage from what a kitchen says. `oven_kind="rack"` is the room, for cooling, in the tin or out of it.
 
     `air_c` (A,) or (M, A) [°C] at `air_s` [s]; `vapour_pa` of the air, the prior of a loaded oven where None
-    (a room should give its own, about 1200 Pa).
+    (a room should give its own, about 1200 Pa). `sides_over_plan` is the tin's side wall that the dough touches over
+    its floor: what dries there gets out along the wall.
     """
     around = surroundings(oven_kind, tin, draws, in_tin)
     members = around.film.shape[0]
@@ -221,9 +240,13 @@ def oven_stage(
     box[:, at.S_VENT] = load("bake").value("cover.vent")
     box[:, at.S_MASS_TOP] = mass_film
     box[:, at.S_TIN] = around.tin
+    box[:, at.S_CONTACT] = around.contact
+    box[:, at.S_TIN_HEAT] = around.tin_heat
+    box[:, at.S_FLOOR_STEP] = around.floor_step_c
     box[:, at.S_MASS_BASE] = around.base_open * mass_film
     box[:, at.S_VAPOUR] = vapour_pa
     box[:, at.S_DOME] = around.dome
+    box[:, at.S_SIDES] = sides_over_plan * draws["tin.side_escape"]
     if longest_step_s is None:
         longest_step_s = 15.0 if oven_kind != "rack" else 60.0
     return OvenStage(
@@ -250,7 +273,8 @@ def advance_oven(state: OvenState, stage: OvenStage, par: Array, keep_profiles: 
     index, value, sign = stage.until if stage.until is not None else (-1, 0.0, 1)
     march(
         end.temperature_c, end.water, end.set_fraction, end.colour, end.gas_volume, end.reached, end.yeast_moles,
-        end.door_volume, end.lost_kg_m2, mass, end.dough_mass_kg_m2, stage.air_s, stage.air_c, par,
+        end.door_volume, end.lost_kg_m2, end.tin_c, end.side_lost_kg_m2,
+        mass, end.dough_mass_kg_m2, stage.air_s, stage.air_c, par,
         stage.conductances, stage.sample_s, stage.end_s, index, value, sign, stage.longest_step_s, keep_profiles,
         samples, ended, profiles, balance,
     )  # fmt: skip

@@ -6,8 +6,9 @@ import numba
 import numpy as np
 from numpy.typing import NDArray
 
-from oventide.bake.colour import browning_rate_1_s, darkening_rate_1_s, wetness_brake
+from oventide.bake.colour import browning_rate_1_s, darkening_rate_1_s, sugar_path_rate_1_s, wetness_brake
 from oventide.bake.crumb import setting_rate_1_s, water_activity
+from oventide.bake.loss import ethanol_gone
 from oventide.bake.spring import carbon_dioxide_kept, gas_ratio, yeast_factor
 from oventide.compiled import compiled, compiled_over_members
 from oventide.timeline.oven_parameters import (
@@ -15,8 +16,12 @@ from oventide.timeline.oven_parameters import (
     BROWN_END,
     BROWN_FACTOR,
     BROWN_K0,
+    BROWN_SUGAR,
+    BROWN_SUGAR_E,
     BROWN_WET,
     DISSOLVED,
+    ETHANOL,
+    FIRST_WATER,
     GAS_RATE,
     NOBS,
     OBS_BASE,
@@ -33,8 +38,10 @@ from oventide.timeline.oven_parameters import (
     OBS_WATER,
     PRESSURE,
     RETAINED,
+    S_SIDES,
     SET_E,
     SET_K0,
+    SET_SHIFT,
     SORB_HALF,
     SORB_N,
     SORB_SHIFT,
@@ -68,7 +75,9 @@ def follow(
         free = 1.0 - set_share[i]
         if free > 1e-4:
             if T[i] > 45.0:
-                set_share[i] = 1.0 - free * math.exp(-dt * setting_rate_1_s(T[i], par[SET_K0], par[SET_E]))
+                set_share[i] = 1.0 - free * math.exp(
+                    -dt * setting_rate_1_s(T[i] - par[SET_SHIFT], par[SET_K0], par[SET_E])
+                )
             if par[GAS_RATE] > 0.0:
                 yeast_moles[i] += dt * par[GAS_RATE] * yeast_factor(T[i])
             p, _, _ = vapour_pressure(T[i], W[i], par)
@@ -85,11 +94,24 @@ def follow(
         if at > 60.0:
             a, _, _ = water_activity(W[i], at, par[SORB_HALF], par[SORB_N], par[SORB_SHIFT])
             brake = wetness_brake(a, par[BROWN_WET])
-            rate = brake * par[BROWN_FACTOR] * browning_rate_1_s(at, par[BROWN_K0], par[BROWN_E])
+            lean = browning_rate_1_s(at, par[BROWN_K0], par[BROWN_E])
+            sugar = par[BROWN_SUGAR] * sugar_path_rate_1_s(at, par[BROWN_SUGAR_E], par[BROWN_E])
+            rate = brake * par[BROWN_FACTOR] * (lean + sugar)
             spot = 0 if side == 0 else 2
             colour[spot] = par[BROWN_END] - (par[BROWN_END] - colour[spot]) * math.exp(-rate * dt)
             if side == 0:
-                colour[1] *= math.exp(-dt * brake * par[BROWN_FACTOR] * darkening_rate_1_s(at, a))
+                # sugar speeds darkening as much as it speeds the colour difference
+                speed = brake * par[BROWN_FACTOR] * (1.0 + sugar / lean)
+                colour[1] *= math.exp(-dt * speed * darkening_rate_1_s(at, a))
+
+
+@compiled
+def dried_at_base(W: Array, mass: Array, first: float) -> float:
+    """Water that the lower half has given up [kg/m2]: from the base it goes up, at a side wall it gets out."""
+    gone = 0.0
+    for i in range(W.shape[0] // 2):
+        gone += mass[i] * max(0.0, first - W[i])
+    return gone
 
 
 @compiled
@@ -101,9 +123,11 @@ def observe(
     mass: Array,
     work: Array,
     lost: float,
+    by_sides: float,
     dough_mass: float,
     surface_c: float,
     base_c: float,
+    par: Array,
     out: Array,
 ) -> None:
     """The observables of a member at one moment."""
@@ -129,7 +153,8 @@ def observe(
     out[OBS_SURFACE] = surface_c
     out[OBS_BASE] = base_c
     out[OBS_MEAN] = heat / total
-    out[OBS_LOSS] = lost / dough_mass
+    spirit = ethanol_gone(lost / (total * par[FIRST_WATER])) * par[ETHANOL] * total
+    out[OBS_LOSS] = (lost + by_sides + spirit) / dough_mass
     out[OBS_COLOUR_TOP] = colour[0]
     out[OBS_LIGHTNESS_TOP] = colour[1]
     out[OBS_COLOUR_BASE] = colour[2]
@@ -168,6 +193,8 @@ def march_member(
     yeast_moles: Array,
     door_volume: Array,
     lost: Array,
+    wall: Array,
+    side_lost: Array,
     mass: Array,
     dough_mass: Array,
     air_s: Array,
@@ -190,18 +217,18 @@ def march_member(
     n = temperature.shape[1]
     horizon = sample_s[-1]
     work = np.empty((ROWS, n))
-    flows = np.zeros(5)
+    flows = np.zeros(6)
     ahead, trend = np.empty(n), np.zeros(n)
     T, W, S = temperature[m].copy(), water[m].copy(), set_share[m].copy()
     C, V, R, Y = colour[m].copy(), gas_volume[m].copy(), reached[m].copy(), yeast_moles[m].copy()
     T0, W0, S0, C0, V0, R0, Y0 = T.copy(), W.copy(), S.copy(), C.copy(), V.copy(), R.copy(), Y.copy()
     obs, obs0 = np.zeros(NOBS), np.zeros(NOBS)
-    gone = lost[m]
+    gone, wall_c, aside = lost[m], wall[m], side_lost[m]
     t, dt, k, done = 0.0, 0.2, 0, False
     stop = max(horizon, end_s[m])
     coefficients(T, W, V, mass[m], par[m], work)
     surface, base = T[n - 1], T[0]
-    observe(T, W, S, C, mass[m], work, gone, dough_mass[m], surface, base, obs)
+    observe(T, W, S, C, mass[m], work, gone, aside, dough_mass[m], surface, base, par[m], obs)
     while k < sample_s.shape[0] and sample_s[k] <= 0.0:
         samples[m, k] = obs
         if m < keep:
@@ -215,10 +242,10 @@ def march_member(
         air = air_at(t + dt, air_s, air_c[m])
         T0[:], W0[:], S0[:], C0[:], V0[:], R0[:], Y0[:] = T, W, S, C, V, R, Y
         obs0[:] = obs
-        gone0 = gone
+        gone0, wall0, aside0 = gone, wall_c, aside
         for i in range(n):
             ahead[i] = T[i] + min(2.0, max(-2.0, trend[i] * dt))
-        taken = implicit_step(T, W, ahead, V, mass[m], air, dt, par[m], stage[m], work, flows)
+        taken = implicit_step(T, W, ahead, V, mass[m], air, wall_c, dt, par[m], stage[m], work, flows)
         if taken < 0:
             balance[m, 3] += 1.0
             dt *= 0.4
@@ -231,12 +258,14 @@ def march_member(
             continue
         balance[m, 2] += taken
         gone += dt * (flows[0] + flows[1])
+        wall_c = flows[5]
+        aside = max(aside, stage[m, S_SIDES] * dried_at_base(W, mass[m], par[m, FIRST_WATER]))
         balance[m, 0] += dt * (flows[2] + flows[3])
         balance[m, 1] += dt * flows[4]
         surface = T[n - 1] + flows[2] * 0.5 * work[V_DX, n - 1] / work[V_K, n - 1]
         base = T[0] + flows[3] * 0.5 * work[V_DX, 0] / work[V_K, 0]
         follow(T, W, S, C, V, R, Y, door_volume[m], dt, surface, base, par[m])
-        observe(T, W, S, C, mass[m], work, gone, dough_mass[m], surface, base, obs)
+        observe(T, W, S, C, mass[m], work, gone, aside, dough_mass[m], surface, base, par[m], obs)
         after = t + dt
         while k < sample_s.shape[0] and sample_s[k] <= after + 1e-9:
             share = (sample_s[k] - t) / dt
@@ -266,6 +295,8 @@ def march_member(
                 blend(R0, R, share, reached[m])
                 blend(Y0, Y, share, yeast_moles[m])
                 lost[m] = gone0 + share * (gone - gone0)
+                wall[m] = wall0 + share * (wall_c - wall0)
+                side_lost[m] = aside0 + share * (aside - aside0)
         step = after - t
         t = after
         # few iterations and a calm state: longer steps
@@ -290,6 +321,8 @@ def march(
     yeast_moles: Array,
     door_volume: Array,
     lost: Array,
+    wall: Array,
+    side_lost: Array,
     mass: Array,
     dough_mass: Array,
     air_s: Array,
@@ -314,7 +347,7 @@ def march(
     """
     for m in numba.prange(temperature.shape[0]):
         march_member(
-            m, temperature, water, set_share, colour, gas_volume, reached, yeast_moles, door_volume, lost, mass,
-            dough_mass, air_s, air_c, par, stage, sample_s, end_s, until_index, until_value, until_sign, longest_s,
-            keep, samples, ended_s, profiles, balance,
+            m, temperature, water, set_share, colour, gas_volume, reached, yeast_moles, door_volume, lost, wall,
+            side_lost, mass, dough_mass, air_s, air_c, par, stage, sample_s, end_s, until_index, until_value,
+            until_sign, longest_s, keep, samples, ended_s, profiles, balance,
         )  # fmt: skip

@@ -30,13 +30,18 @@
     BROWN_END,
     BROWN_WET,
     BROWN_FACTOR,
+    BROWN_SUGAR,  # rate of the sugar-and-amino path at 120 °C [1/s]
+    BROWN_SUGAR_E,  # [J/mol]
+    SOLUTE,  # water that solutes hold back, 0.018 times their osmoles [kg/kg dry]
+    SET_SHIFT,  # how much later sugar lets starch set [K]
+    ETHANOL,  # at the oven's door [kg/kg dry]
     RETAINED,
     START_C,  # temperature at the oven's door, mean [°C]
     START_MOLES,  # moles of free dry gas [mol/kg dry]
     DISSOLVED,  # carbon dioxide dissolved at the oven's door [mol/kg dry]
     GAS_RATE,  # yeast's gas at the oven's door [mol/(kg dry·s)]
-) = range(34)
-NPAR = 34
+) = range(39)
+NPAR = 39
 
 (
     S_FILM,  # convective film, top [W/(m2·K)]
@@ -46,12 +51,16 @@ NPAR = 34
     S_LEAK,
     S_VENT,
     S_MASS_TOP,  # vapour film, top [kg/(m2·s·Pa)]
-    S_TIN,  # conductance to the base [W/(m2·K)]
+    S_TIN,  # from the air below to the tin's wall, or to the bare base [W/(m2·K)]
+    S_CONTACT,  # from the middle of the wall to the dough [m2·K/W]
+    S_TIN_HEAT,  # heat capacity of the tin's wall [J/(m2·K)]
+    S_FLOOR_STEP,  # how much hotter than the air it is below the tin [K]
     S_MASS_BASE,
     S_VAPOUR,  # vapour pressure of the air [Pa]
     S_DOME,
-) = range(11)
-NSTAGE = 11
+    S_SIDES,  # share of what dries at the base that the tin's side walls let out besides, by their area over the plan
+) = range(15)
+NSTAGE = 15
 
 OVEN_OBSERVABLES: tuple[str, ...] = (
     "core_c",

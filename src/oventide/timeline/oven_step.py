@@ -38,17 +38,21 @@ from oventide.timeline.oven_parameters import (
     OPEN_CRUST,
     PORE,
     PRESSURE,
+    S_CONTACT,
     S_COVER,
     S_DOME,
     S_EMISSIVITY,
     S_FILM,
+    S_FLOOR_STEP,
     S_LEAK,
     S_MASS_BASE,
     S_MASS_TOP,
     S_TIN,
+    S_TIN_HEAT,
     S_VAPOUR,
     S_VENT,
     S_WALL_STEP,
+    SOLUTE,
     SORB_HALF,
     SORB_N,
     SORB_SHIFT,
@@ -99,7 +103,10 @@ def vapour_pressure(temperature_c: float, water: float, par: Array) -> tuple[flo
     """Vapour pressure in a cell's pores [Pa], and its slopes with temperature and water."""
     a, a_w, a_t = water_activity(water, temperature_c, par[SORB_HALF], par[SORB_N], par[SORB_SHIFT])
     p = saturation_pressure_pa(temperature_c)
-    return a * p, p * (a * saturation_slope(temperature_c) + a_t), p * a_w
+    # solutes hold water back by Raoult's law
+    free = water / (water + par[SOLUTE])
+    slope = a_w * free + a * par[SOLUTE] / ((water + par[SOLUTE]) * (water + par[SOLUTE]))
+    return a * free * p, p * free * (a * saturation_slope(temperature_c) + a_t), p * slope
 
 
 @compiled
@@ -145,6 +152,7 @@ def implicit_step(
     gas_volume: Array,
     mass: Array,
     air_c: float,
+    wall_c: float,
     dt: float,
     par: Array,
     stage: Array,
@@ -154,8 +162,11 @@ def implicit_step(
     """Advance T and W in place by dt [s]; iterations taken, or -1 (state restored) where Newton did not settle.
 
     `ahead_c` is where the transport coefficients are taken: the temperatures that the last step's trend leads to.
+    `wall_c` is the tin's wall at the step's start; it is a lumped mass between the air below and the dough, and being
+    linear it is eliminated before the Newton steps.
     `flows` receives vapour out of the top and base [kg/(m2·s)] and heat through the top and base air sides
-    [W/m2, into the dough], enthalpy of the vapour counted apart in `flows[4]` [W/m2, out].
+    [W/m2, into the dough], enthalpy of the vapour counted apart in `flows[4]` [W/m2, out], the wall's new
+    temperature in `flows[5]` [°C].
     """
     n = T.shape[0]
     pressure = par[PRESSURE]
@@ -176,7 +187,12 @@ def implicit_step(
         u_top_air = film + u_radiation
     u_top = 1.0 / (1.0 / max(1e-12, u_top_air) + half_air)
     effective_air = air_c + u_radiation * stage[S_WALL_STEP] / max(1e-12, u_top_air)
-    u_base = 1.0 / (1.0 / max(1e-12, stage[S_TIN]) + half_base)
+    # wall: C dTw/dt = U_out (T_below - Tw) - U_in (Tw - T0), backward Euler
+    u_in = 1.0 / (stage[S_CONTACT] + half_base)
+    u_out = max(1e-12, stage[S_TIN])
+    keeps = stage[S_TIN_HEAT] / dt
+    below_c = (keeps * wall_c + u_out * (air_c + stage[S_FLOOR_STEP])) / (keeps + u_out)
+    u_base = u_in * (keeps + u_out) / (keeps + u_out + u_in)
     half_vapour_top = 0.5 * work[V_DX, top] / max(1e-30, work[V_G, top])
     half_vapour_base = 0.5 * work[V_DX, 0] / max(1e-30, work[V_G, 0])
     outside = stage[S_LEAK] if covered else stage[S_MASS_TOP] * stage[S_DOME]
@@ -195,11 +211,10 @@ def implicit_step(
         j_low = -m_base * (work[V_P, 0] - stage[S_VAPOUR]) - vent_base * work[V_X, 0]
         slope = m_base + vent_base * work[V_XP, 0]
         j_low_t, j_low_w = -slope * work[V_PT, 0], -slope * work[V_PW, 0]
-        q_low = u_base * (air_c - T[0]) + j_low * h0
+        q_low = u_base * (below_c - T[0]) + j_low * h0
         q_low_t, q_low_w = -u_base + j_low_t * h0, j_low_w * h0
-        below = 0.0  # slopes of the lower face's fluxes with the cell below
-        jb_t, jb_w, qb_t, qb_w = below, below, below, below
-        flows[1], flows[3] = -j_low, u_base * (air_c - T[0])
+        jb_t, jb_w, qb_t, qb_w = 0.0, 0.0, 0.0, 0.0  # slopes of the lower face's fluxes with the cell below
+        flows[1], flows[3] = -j_low, u_base * (below_c - T[0])
         base_vapour_heat = -j_low * h0
         top_vapour_heat = 0.0
         for i in range(n):
@@ -282,6 +297,7 @@ def implicit_step(
         if not (worst_t < 1e6 and math.isfinite(worst_w)):
             break
         if worst_t < 0.03 and worst_w < 1e-4:  # Newton squares the error: what is left is below 1e-4 K
+            flows[5] = (keeps * wall_c + u_out * (air_c + stage[S_FLOOR_STEP]) + u_in * T[0]) / (keeps + u_out + u_in)
             return iteration + 1
     for i in range(n):
         T[i], W[i] = work[V_T0, i], work[V_W0, i]

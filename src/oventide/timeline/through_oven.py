@@ -1,10 +1,22 @@
 """The oven and what follows it: the dough is handed over at the door, the oven's kernel carries it on."""
 
+from typing import NamedTuple
+
 import numpy as np
 from numpy.typing import NDArray
 
-from oventide.bake.colour import browning_factor
-from oventide.dough.state import P_DENSE_ML
+from oventide.bake.colour import browning_factor, lysine_of, sugar_browning_1_s
+from oventide.bake.recovery import Load, air_after_loading
+from oventide.dough.state import (
+    ETHANOL,
+    ETHANOL_MOLAR_G,
+    HEXOSE,
+    HEXOSE_MOLAR_G,
+    LACTOSE_MOLAR_G,
+    MALTOSE,
+    P_DENSE_ML,
+    SALT_MOLAR_G,
+)
 from oventide.evidence.parameters import load
 from oventide.kitchen.model import Kitchen
 from oventide.timeline.before_oven import pieces_of
@@ -23,6 +35,7 @@ from oventide.timeline.passage import (
     worked_through,
 )
 from oventide.timeline.procedure import Step
+from oventide.timeline.shape import tin_area_m2
 from oventide.timeline.surroundings import Clock, air_history
 from oventide.timeline.trace import StepTrace
 
@@ -47,14 +60,7 @@ def to_the_door(dough: Passage) -> None:
     shares = shares_of_composition(batch.made_up)
     dry_kg = (batch.made_up.mass_g - shares.water) / 1000.0
     mean_c, _ = means(dough)
-    per_flour = 100.0 / batch.dough.flour_g
-    browning = browning_factor(
-        dough.draws,
-        sugars_per_100_flour=(batch.dough.sugars_g - batch.dough.lactose_g) * per_flour,
-        lactose_per_100_flour=batch.dough.lactose_g * per_flour,
-        egg_per_100_flour=batch.dough.egg_g * per_flour,
-        wash=batch.wash,
-    )
+    skin = _skin(dough)
     gas_fraction = gas / (gas + dense_ml)
     dough.oven_par = oven_parameters(
         shares,
@@ -62,13 +68,50 @@ def to_the_door(dough: Passage) -> None:
         mean_c,
         gas_fraction,
         dissolved_co2_mol_kg_dry=dissolved * flour_hundreds / 1000.0 / dry_kg,
-        browning=browning,
+        browning=browning_factor(dough.draws, batch.wash),
         altitude_m=dough.kitchen.altitude_m,
+        sugar_browning=skin.sugar_browning,
+        osmoles_mol_kg_dry=skin.osmoles_mol_kg_dry,
+        sugar_of_solution=skin.sugar_of_solution,
+        ethanol_kg_kg_dry=skin.ethanol_g / 1000.0 / dry_kg,
     )
     mass_area = np.full(dough.members, batch.made_up_piece_g / 1000.0 / dough.footprint_m2)
     faces = graded_faces(OVEN_CELLS)
     temperature_c = on_other_cells(dough.hold.temperature_c, dough.faces(), faces)
     dough.oven = start_oven(temperature_c, shares, gas_fraction, mass_area, faces)
+
+
+class _Skin(NamedTuple):
+    """What the dough brings to crust and crumb, (M,) or a figure."""
+
+    sugar_browning: Array
+    osmoles_mol_kg_dry: Array
+    sugar_of_solution: float
+    ethanol_g: Array
+
+
+def _skin(dough: Passage) -> _Skin:
+    """Sugars that the yeast has left, amino groups and salt of the dough, without spread and filling."""
+    made, flour_hundreds = dough.batch.dough, dough.batch.dough.flour_g / 100.0
+    left = np.tensordot(dough.hold.ferment, np.diff(dough.faces()), axes=([1], [0])) * flour_hundreds
+    hexose, maltose, ethanol = left[:, HEXOSE], left[:, MALTOSE], left[:, ETHANOL] * ETHANOL_MOLAR_G / 1000.0
+    egg_protein = made.egg_g * load("bake").value("egg.protein")
+    flour_protein = max(0.0, made.protein_g - made.milk_protein_g - egg_protein)
+    dry_g = made.mass_g - made.water_g - made.alcohol_g
+    sugars = hexose + maltose + made.lactose_g
+    osmoles = hexose / HEXOSE_MOLAR_G + (maltose + made.lactose_g) / LACTOSE_MOLAR_G + 2.0 * made.salt_g / SALT_MOLAR_G
+    return _Skin(
+        sugar_browning=sugar_browning_1_s(
+            dough.draws,
+            hexose,
+            maltose + made.lactose_g,
+            lysine_of(flour_protein, made.milk_protein_g, egg_protein),
+            dry_g - made.fat_g,
+        ),
+        osmoles_mol_kg_dry=osmoles / dry_g * 1000.0,
+        sugar_of_solution=float(np.median(sugars / (sugars + made.water_g))),
+        ethanol_g=ethanol,
+    )
 
 
 def on_other_cells(values: Array, faces: Array, others: Array) -> Array:
@@ -90,18 +133,29 @@ def in_oven(dough: Passage, step: Step, index: int, begun: Array, clock: Clock, 
     if baking:
         setting = oven_setting(step, dough.kitchen, assumed)
         facts["setting_c"] = np.full(members, setting)
-        air_s = np.array([0.0, horizon])
-        air_c = np.repeat((setting + dough.ensemble.of("kitchen")["oven_offset"])[:, None], 2, axis=1)
+        own, geometry = dough.ensemble.of("kitchen"), dough.batch.geometry
+        # every bake step begins with an open door: to load, or to take the cover off
+        load_in = Load(
+            geometry.pieces * dough.batch.made_up_piece_g / 1000.0,
+            geometry.pieces * dough.footprint_m2,
+            dough.oven.temperature_c.mean(axis=1),
+        )
+        air_s, air_c = air_after_loading(
+            dough.kitchen.oven_kind, setting + own["oven_offset"], own["room"], load_in, dough.draws
+        )
         place: str = dough.kitchen.oven_kind
         vapour: Array | None = None
     else:
         air_s, air_c = air_history(step, dough.kitchen, dough.ensemble, clock, begun, horizon)
         place, vapour = "rack", dough.draws["room.vapour"]
 
+    sides = side_walls(dough)
+
     def stage(end_s: Array) -> OvenStage:
         return oven_stage(
             place, dough.kitchen.tin, step.covered and baking, air_s, air_c, sample_s, end_s, dough.draws,
-            in_tin=step.kind != "cool", vapour_pa=vapour, altitude_m=dough.kitchen.altitude_m,
+            in_tin=step.kind != "cool", sides_over_plan=sides, vapour_pa=vapour,
+            altitude_m=dough.kitchen.altitude_m,
             longest_step_s=_LONGEST_BAKE_STEP_S if baking else _LONGEST_COOL_STEP_S,
         )  # fmt: skip
 
@@ -113,6 +167,24 @@ def in_oven(dough: Passage, step: Step, index: int, begun: Array, clock: Clock, 
         trace = StepTrace(index, step, "oven", OVEN_OBSERVABLES, begun, ended, sample_s, run.samples, facts)
     dough.oven = run.end
     return trace
+
+
+def side_walls(dough: Passage) -> float:
+    """Side wall that the pieces touch over the floor they stand on; 0 where they stand free.
+
+    A free piece's open sides are already in its widened footprint (`shape.footprint_m2`).
+    """
+    geometry = dough.batch.geometry
+    assert dough.oven is not None
+    if geometry.tin is None:
+        return 0.0
+    floor = tin_area_m2(geometry.tin)
+    if dough.footprint_m2 < 0.999 * floor * geometry.tins / geometry.pieces:
+        return 0.0
+    length, width = geometry.tin.length_mm / 1000.0, geometry.tin.width_mm / 1000.0
+    around = np.pi * length if geometry.tin.shape == "round" else 2.0 * (length + width)
+    depth = min(float(np.median(dough.oven.height_m)), geometry.tin.depth_mm / 1000.0)
+    return float(around * depth / floor)
 
 
 def oven_setting(step: Step, kitchen: Kitchen, assumed: list[str]) -> float:
