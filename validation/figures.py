@@ -15,6 +15,9 @@ from oventide.timeline.batch import Batch
 from oventide.timeline.trace import Trace
 
 Array = NDArray[np.float64]
+_DIGITS = {"°C": 1, "min": 1, "%": 1, "×": 2, "ΔE": 1, "g": 1}
+"""As finely as it can be read; a crumb that is 99.9996 % set is set."""
+
 Key = tuple[int, str, str]
 """Step's index, step's kind, reading's name without what hangs on its value."""
 
@@ -49,7 +52,8 @@ class Collector(Reader):
     ) -> Reading:
         """Keep the values; the reading that is given back is only for the caller's sake."""
         far = np.inf if horizon is None else horizon * scale
-        self.found[name.partition(" (")[0]] = Figure(np.asarray(values, dtype=float) * scale, unit, far)
+        shown = np.round(np.asarray(values, dtype=float) * scale, _DIGITS.get(unit, 3))
+        self.found[name.partition(" (")[0]] = Figure(shown, unit, far)
         return super().read(name, unit, values, law, sources, horizon=horizon, valid=valid, scale=scale)
 
 

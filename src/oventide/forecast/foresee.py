@@ -17,6 +17,7 @@ from oventide.forecast.narrowing import Measured, narrow
 from oventide.forecast.quantiles import quantiles
 from oventide.forecast.reading import Reader
 from oventide.forecast.tides import tides
+from oventide.forecast.validity import SINCE, Ranges
 from oventide.forecast.words import step_words
 from oventide.kitchen.model import Kitchen
 from oventide.kitchen.unknowns import unknowns
@@ -187,8 +188,14 @@ def read_off(ahead: Ahead, measured: Sequence[Measured] = ()) -> Forecast:
     narrowed = narrow(trace, measured) if measured else None
     weights = narrowed.weights if narrowed is not None else None
     reader = Reader(Drivers(trace.ensemble, weights), weights)
-    steps = []
+    ranges = Ranges(batch, kitchen, trace.ensemble)
+    steps: list[StepForecast] = []
+    beyond: dict[str, int] = {}
     for step in trace.steps:
+        reader.enter(ranges.of_step(step))
+        readings = tuple(readings_of(reader, step, trace, batch, kitchen))
+        for sentence in reader.beyond:
+            beyond.setdefault(sentence, step.index)
         setting = float(np.median(step.facts["setting_c"])) if "setting_c" in step.facts else None
         words = step_words(step.step, setting)
         start, end = _window(step.start_s, weights), _window(step.start_s + step.duration_s, weights)
@@ -204,16 +211,17 @@ def read_off(ahead: Ahead, measured: Sequence[Measured] = ()) -> Forecast:
                 where=step.step.where,
                 air_c=setting if setting is not None else step.step.air_c,
                 covered=step.step.covered,
-                readings=tuple(readings_of(reader, step, trace, batch, kitchen)),
+                readings=readings,
                 action=words.action,
                 target=words.target,
                 outside=words.outside,
                 cautions=words.cautions,
-                assumed=step.step.assumed,
+                assumed=(*step.step.assumed, *reader.beyond),
             )
         )
     levels = tides(trace, weights)
     assumed = [*kitchen.assumed, *batch.assumed, *batch.geometry.assumed, *trace.assumed]
+    assumed += [f"{steps[index].name}: {said}" for said, index in beyond.items() if not said.startswith(SINCE)]
     if narrowed is not None:
         assumed += narrowed.warnings
     if start_min is not None:

@@ -18,6 +18,8 @@ Array = NDArray[np.float64]
 MIX_LAW = (
     "The bowl's heat balance: every ingredient at its temperature, the mixer's friction, the flour taking up water."
 )
+LIQUID_LAW = "Liquid temperature that brings this dough to its wanted temperature, by the same heat balance."
+ICE_LAW = "Part of the liquid as ice, because the liquid alone can't be poured cold enough."
 HEAT_LAW = "Heat comes through the tin and the top, and the water in the crumb holds it near its boiling point."
 COLOUR_LAW = "The crust browns with its temperature once it is dry, faster with sugar, milk and egg."
 DONE_LAW = "Done is three signs together: hot at the coldest point, its crumb set, and the top golden."
@@ -44,15 +46,13 @@ def mix_readings(reader: Reader, trace: StepTrace) -> list[Reading]:
     facts = trace.facts
     found = [reader.read("dough temperature", "°C", trace.at_end("mean_c"), MIX_LAW, MIX_SOURCES)]
     if "liquid_c" in facts:
-        law = "Liquid temperature that brings this dough to its wanted temperature, by the same heat balance."
         limits = load("mixing")
         coldest, hottest = limits.value("mixing.liquid_coldest"), limits.value("mixing.liquid_hottest")
         # a liquid that would have to be colder than it can be poured counts as not reached, and stands at that limit
         needed = np.where(facts["liquid_c"] < coldest, np.inf, np.minimum(facts["liquid_c"], hottest))
-        found.append(reader.read("liquid temperature", "°C", needed, law, MIX_SOURCES, horizon=coldest))
+        found.append(reader.read("liquid temperature", "°C", needed, LIQUID_LAW, MIX_SOURCES, horizon=coldest))
     if "ice_g" in facts and float(np.median(facts["ice_g"])) > 0.5:
-        law = "Part of the liquid as ice, because the liquid alone can't be poured cold enough."
-        found.append(reader.read("ice in place of liquid", "g", facts["ice_g"], law, ("ice-table",)))
+        found.append(reader.read("ice in place of liquid", "g", facts["ice_g"], ICE_LAW, ("ice-table",)))
     return found
 
 

@@ -1,6 +1,7 @@
 """Making a reading: quantiles over the members, and the sentence that says why."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,6 +14,17 @@ Array = NDArray[np.float64]
 
 
 _HALF = 0.5
+
+
+@dataclass(frozen=True)
+class Mark:
+    """Whether a law lies where it was tried, and sentences about what lies outside."""
+
+    valid: bool
+    sentences: tuple[str, ...] = ()
+
+
+UNMARKED = Mark(True)
 
 
 def percent_words(share: float) -> str:
@@ -51,6 +63,13 @@ class Reader:
     def __init__(self, drivers: Drivers, weights: Array | None = None) -> None:
         self.drivers = drivers
         self.weights = weights
+        self._marks: Callable[[str], Mark] = lambda law: UNMARKED
+        self.beyond: list[str] = []
+        """What lay outside the range of a law, of the readings since the step was entered."""
+
+    def enter(self, marks: Callable[[str], Mark]) -> None:
+        """Begin a step, whose laws are marked by their sentence."""
+        self._marks, self.beyond = marks, []
 
     def read(
         self,
@@ -70,7 +89,9 @@ class Reader:
         """
         never = ~np.isfinite(values)
         held = np.where(never, horizon if horizon is not None else 0.0, values)
-        drivers = self.drivers.of(held)
+        drivers, mark = self.drivers.of(held), self._marks(law)
+        if not mark.valid:
+            self.beyond += [sentence for sentence in mark.sentences if sentence not in self.beyond]
         p5, p50, p95 = (float(value) * scale for value in quantiles(held, weights=self.weights))
         missed = float(np.average(never, weights=self.weights))
         keys = [source for source in (*sources, *(driver.source for driver in drivers)) if source]
@@ -80,8 +101,8 @@ class Reader:
             p5=p5,
             p50=p50,
             p95=p95,
-            because=because_words(law, drivers, missed),
+            because=" ".join((because_words(law, drivers, missed), *mark.sentences)),
             sources=tuple(dict.fromkeys(keys)),
             reached=1.0 - missed,
-            valid=valid,
+            valid=valid and mark.valid,
         )

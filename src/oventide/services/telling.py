@@ -21,12 +21,12 @@ _FIRST: dict[str, tuple[str, ...]] = {
 
 
 def main_reading(step: StepForecast) -> Reading | None:
-    """The reading to show first, or None where hands do the step. One outside its law's range is not shown first."""
-    usable = [reading for reading in step.readings if reading.valid]
-    for name in _FIRST.get(step.kind, ()):
-        for reading in usable:
-            if reading.name == name:
-                return reading
+    """The reading to show first, or None where hands do the step; one inside its law's range where there is one."""
+    for usable in (True, False):
+        for name in _FIRST.get(step.kind, ()):
+            for reading in step.readings:
+                if reading.name == name and reading.valid is usable:
+                    return reading
     return None
 
 
@@ -39,14 +39,20 @@ def is_aimed_at(step: StepForecast, reading: Reading) -> bool:
 
 
 def span_words(reading: Reading, named: bool = True) -> str:
-    """A reading's range, with its name before it.
+    """A reading's range, with its name before it; marked where a law was used outside its range.
 
     >>> rise = Reading(name="rise since shaping", unit="×", p5=1.53, p50=1.72, p95=1.95, because="")
     >>> span_words(rise)
     'rise since shaping ×1.5 to ×1.9'
     >>> span_words(Reading(name="core", unit="°C", p5=91.2, p50=94, p95=96.1, because=""))
     'core 91 to 96 °C'
+    >>> span_words(Reading(name="core", unit="°C", p5=91.2, p50=94, p95=96.1, because="", valid=False))
+    'core 91 to 96 °C, beyond the tested range'
     """
+    return _span(reading, named) + ("" if reading.valid else ", beyond the tested range")
+
+
+def _span(reading: Reading, named: bool) -> str:
     low, high = figure_words(reading.p5, reading.unit), figure_words(reading.p95, reading.unit)
     name = reading.name
     if reading.unit == "min" and name.startswith("minutes "):
