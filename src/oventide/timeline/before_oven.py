@@ -102,12 +102,13 @@ def out_of_oven(dough: Passage, step: Step, index: int, begun: Array, clock: Clo
             until=None,
         )
 
+    carry = dough.hands.carry
     facts = {"shaped_rise": dough.shaped_rise.copy(), "air_c": around.air_c[:, 0].copy()}
-    run = advance_hold(dough.hold, stage(length), dense, dough.p, dough.draws)
+    run = carry(dough.members, advance_hold, dough.hold, stage(length), dense, dough.p, dough.draws)
     trace = StepTrace(index, step, "hold", HOLD_OBSERVABLES, begun, run.end_s, sample_s, run.samples, facts)
     ended = ended_by_target(trace, step, dough.shaped_rise)
     if ended is not None:
-        run = advance_hold(dough.hold, stage(ended), dense, dough.p, dough.draws)
+        run = carry(dough.members, advance_hold, dough.hold, stage(ended), dense, dough.p, dough.draws)
         trace = StepTrace(index, step, "hold", HOLD_OBSERVABLES, begun, ended, sample_s, run.samples, facts)
     dough.hold = run.end
     return trace

@@ -16,6 +16,7 @@ from oventide.timeline.grid import graded_faces
 from oventide.timeline.hold import HoldState
 from oventide.timeline.oven import OvenState
 from oventide.timeline.procedure import Step
+from oventide.timeline.spread_out import Hands
 from oventide.timeline.trace import StepTrace
 
 Array = NDArray[np.float64]
@@ -52,6 +53,8 @@ class Passage:
     shaped_rise: Array = field(default_factory=lambda: np.empty(0))
     """(M,) relative volume when the pieces were last shaped: rise at proof counts from here."""
     footprint_m2: float = 0.0
+    hands: Hands = field(default_factory=Hands)
+    """Who carries the members through the kernels."""
 
     @property
     def members(self) -> int:

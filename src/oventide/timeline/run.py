@@ -7,6 +7,7 @@ worked through, averaged.
 """
 
 from collections.abc import Callable
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,6 +22,7 @@ from oventide.timeline.hold import HoldState
 from oventide.timeline.mixing import mix
 from oventide.timeline.passage import Passage, planned_s
 from oventide.timeline.procedure import Step
+from oventide.timeline.spread_out import Hands
 from oventide.timeline.surroundings import Clock
 from oventide.timeline.through_oven import in_oven, to_the_door
 from oventide.timeline.trace import StepTrace, Trace
@@ -29,12 +31,33 @@ Array = NDArray[np.float64]
 Progress = Callable[[float], None]
 
 
+@dataclass(frozen=True)
+class Mark:
+    """The dough as a step found it: from here the rest of the timeline can be run again.
+
+    It holds the states themselves, not copies of them: 1.2 kB a member and step before the oven, 1.4 kB in it.
+    """
+
+    index: int
+    dough: Passage
+    begun_s: Array
+    """(M,) when the step began, since the first one did [s]."""
+
+
 def run_timeline(
-    batch: Batch, kitchen: Kitchen, ensemble: Ensemble, clock: Clock, progress: Progress | None = None
+    batch: Batch,
+    kitchen: Kitchen,
+    ensemble: Ensemble,
+    clock: Clock,
+    progress: Progress | None = None,
+    *,
+    hands: Hands | None = None,
+    marks: dict[int, Mark] | None = None,
 ) -> Trace:
     """Run every step. Members (M,) differ in every figure that is not certain; `clock` says where the day stands.
 
-    Steps without a stated length are refused by the caller, not guessed here.
+    Steps without a stated length are refused by the caller, not guessed here. `hands` carries the members; `marks`
+    is filled with the dough as each step found it.
     """
     draws: dict[str, Array] = {}
     for room in ("matter", "dough", "bake", "timeline"):
@@ -48,19 +71,27 @@ def run_timeline(
     dough = Passage(batch, kitchen, ensemble, draws, p, shape.bowl(1e-3, draws), start)
     dough.body = shape.bowl(dough.fresh_volume_m3(), draws)
     dough.shaped_rise = np.ones(ensemble.members)
-    begun = np.zeros(ensemble.members)
+    dough.hands = hands or Hands()
+    return carry_on(Mark(0, dough, np.zeros(ensemble.members)), clock, progress, marks)
+
+
+def carry_on(mark: Mark, clock: Clock, progress: Progress | None = None, marks: dict[int, Mark] | None = None) -> Trace:
+    """Run the steps from a mark on. The mark stays what it is, and can be carried on from again."""
+    dough, begun = replace(mark.dough), mark.begun_s
     traces: list[StepTrace] = []
     assumed: list[str] = []
-    steps = batch.procedure.steps
-    for index, step in enumerate(steps):
+    steps = dough.batch.procedure.steps
+    for index in range(mark.index, len(steps)):
         if progress is not None:
-            progress(index / len(steps))
-        trace = _advance(dough, step, index, begun, clock, assumed)
+            progress((index - mark.index) / (len(steps) - mark.index))
+        if marks is not None:
+            marks[index] = Mark(index, replace(dough), begun)
+        trace = _advance(dough, steps[index], index, begun, clock, assumed)
         traces.append(trace)
         begun = begun + trace.duration_s
     if progress is not None:
         progress(1.0)
-    return Trace(ensemble=ensemble, steps=tuple(traces), assumed=tuple(dict.fromkeys(assumed)))
+    return Trace(ensemble=dough.ensemble, steps=tuple(traces), assumed=tuple(dict.fromkeys(assumed)))
 
 
 def _advance(dough: Passage, step: Step, index: int, begun: Array, clock: Clock, assumed: list[str]) -> StepTrace:
@@ -80,7 +111,9 @@ def _mix(dough: Passage, step: Step, index: int, begun: Array, assumed: list[str
     """Mixing is one heat balance: the dough leaves the bowl at one temperature throughout."""
     mixed = mix(dough.batch, step, dough.kitchen, dough.ensemble)
     assumed.extend(mixed.assumed)
-    dough.hold.temperature_c[:] = mixed.dough_c[:, None]
+    dough.hold = HoldState(
+        np.repeat(mixed.dough_c[:, None], dough.hold.temperature_c.shape[1], axis=1), dough.hold.ferment
+    )
     length = planned_s(step, dough.ensemble)
     horizon = max(float(length.max()), 60.0)
     rise = np.ones(dough.members)

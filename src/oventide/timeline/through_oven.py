@@ -125,7 +125,7 @@ def in_oven(dough: Passage, step: Step, index: int, begun: Array, clock: Clock, 
     """Bake, or stand in the room after the bake."""
     assert dough.oven is not None
     length = planned_s(step, dough.ensemble)
-    members = dough.members
+    members, carry = dough.members, dough.hands.carry
     baking = step.kind == "bake"
     horizon = horizon_s(step, length, 600.0)
     sample_s = samples_to(horizon, OVEN_SAMPLES, length)
@@ -159,11 +159,11 @@ def in_oven(dough: Passage, step: Step, index: int, begun: Array, clock: Clock, 
             longest_step_s=_LONGEST_BAKE_STEP_S if baking else _LONGEST_COOL_STEP_S,
         )  # fmt: skip
 
-    run = advance_oven(dough.oven, stage(length), dough.oven_par)
+    run = carry(members, advance_oven, dough.oven, stage(length), dough.oven_par)
     trace = StepTrace(index, step, "oven", OVEN_OBSERVABLES, begun, run.end_s, sample_s, run.samples, facts)
     ended = ended_by_target(trace, step, dough.shaped_rise)
     if ended is not None:
-        run = advance_oven(dough.oven, stage(ended), dough.oven_par)
+        run = carry(members, advance_oven, dough.oven, stage(ended), dough.oven_par)
         trace = StepTrace(index, step, "oven", OVEN_OBSERVABLES, begun, ended, sample_s, run.samples, facts)
     dough.oven = run.end
     return trace

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from oventide.bake.doneness import first_crossing
 from oventide.timeline.ensemble import Ensemble
 from oventide.timeline.procedure import Step
+from oventide.timeline.spread_out import forget
 
 Array = NDArray[np.float64]
 
@@ -34,7 +35,13 @@ class StepTrace:
 
     def curve(self, name: str) -> Array:
         """Samples of one observable (M, K)."""
-        return self.samples[:, :, self.names.index(name)]
+        curve = self.samples[:, :, self.names.index(name)]
+        if curve.dtype == np.float64:
+            return curve
+        # a large ensemble's samples lie in a file: take this curve out, and let go of the rest
+        taken = curve.astype(np.float64)
+        forget(self.samples)
+        return taken
 
     def at(self, name: str, seconds: Array) -> Array:
         """One observable at a time of each member's own (M,), linear between samples, held at the ends."""
