@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from oventide.dough.state import parameters as dough_parameters
 from oventide.errors import refuse
 from oventide.evidence.parameters import load
-from oventide.forecast import cold, hot, in_tin
+from oventide.forecast import cold, filling, hot, in_tin, kept
 from oventide.forecast.clock import clock_words
 from oventide.forecast.drivers import Drivers
 from oventide.forecast.model import Forecast, Reading, StepForecast, Window
@@ -22,7 +22,7 @@ from oventide.forecast.words import step_words
 from oventide.kitchen.model import Kitchen
 from oventide.kitchen.unknowns import unknowns
 from oventide.timeline.batch import Batch
-from oventide.timeline.ensemble import Ensemble, draw_ensemble
+from oventide.timeline.ensemble import Ensemble, draw_ensemble, joined
 from oventide.timeline.procedure import Procedure
 from oventide.timeline.run import run_timeline
 from oventide.timeline.surroundings import Clock
@@ -32,6 +32,8 @@ Array = NDArray[np.float64]
 Progress = Callable[[float], None]
 
 SCOUTS = 16
+_ASIDE = 7919
+"""Added to the seed of the figures that are drawn by themselves."""
 READY_QUANTILE = 0.95
 """The start is planned so that this share of the kitchens is ready by the time asked."""
 
@@ -59,7 +61,9 @@ def ensemble_for(kitchen: Kitchen, members: int, seed: int) -> Ensemble:
         "bake": list(load("bake").parameters.values()),
         "tin": list(load("tin").parameters.values()),
     }
-    return draw_ensemble(rooms, members, seed)
+    aside = {room: list(load(room).parameters.values()) for room in ("weep", "keeping")}
+    # drawn by themselves: what the filling or a day in a bag hangs on moves no figure of dough and oven
+    return joined(draw_ensemble(rooms, members, seed), draw_ensemble(aside, members, seed + _ASIDE))
 
 
 def check_procedure(procedure: Procedure) -> None:
@@ -166,6 +170,11 @@ def _window(seconds: Array, weights: Array | None) -> Window:
 
 def readings_of(reader: Reader, trace: StepTrace, whole: Trace, batch: Batch, kitchen: Kitchen) -> list[Reading]:
     """Every reading of one step of the `whole`, made by `reader`."""
+    found = _of_the_step(reader, trace, whole, batch, kitchen)
+    return found + filling.weep_readings(reader, trace, batch)
+
+
+def _of_the_step(reader: Reader, trace: StepTrace, whole: Trace, batch: Batch, kitchen: Kitchen) -> list[Reading]:
     kind = trace.step.kind
     if kind == "mix":
         return hot.mix_readings(reader, trace)
@@ -176,6 +185,8 @@ def readings_of(reader: Reader, trace: StepTrace, whole: Trace, batch: Batch, ki
         return found + in_tin.position_readings(reader, trace, whole, batch.geometry, kitchen)
     if kind == "glaze":
         return hot.glaze_readings(reader, trace, batch.glaze)
+    if kind == "keep":
+        return kept.keep_readings(reader, trace)
     return hot.cool_readings(reader, trace) if kind == "cool" else []
 
 
@@ -214,7 +225,7 @@ def read_off(ahead: Ahead, measured: Sequence[Measured] = ()) -> Forecast:
                 readings=readings,
                 action=words.action,
                 target=words.target,
-                outside=words.outside,
+                outside=f"{words.outside} {filling.advice(reader, step)}".strip(),
                 cautions=words.cautions,
                 assumed=(*step.step.assumed, *reader.beyond),
             )

@@ -5,6 +5,7 @@ from typing import Literal
 
 from oventide.dough.proof import shaped_target
 from oventide.dough.state import body_of
+from oventide.dough.weep import Filling, filling_of
 from oventide.errors import refuse
 from oventide.evidence.parameters import load
 from oventide.formula.composition import Composition, compose, ingredient_of
@@ -33,6 +34,8 @@ class Batch:
     glaze: Composition | None = None
     pantry: Pantry | None = None
     assumed: tuple[str, ...] = ()
+    filling: Filling | None = None
+    """What is spread, as sugar, fat and binder; None where nothing is."""
 
     @property
     def physics(self) -> Physics:
@@ -91,7 +94,23 @@ def batch_of(product: Product, pantry: Pantry | None = None) -> Batch:
         glaze=_glaze(product, pantry),
         pantry=pantry,
         assumed=tuple(assumed),
+        filling=_filling(product, pantry),
     )
+
+
+_STREWN = 0.3
+"""Sugar counts as strewn on the butter where the parts that hold most of it hold less than this share of the fat."""
+
+
+def _filling(product: Product, pantry: Pantry | None) -> Filling | None:
+    """Spread and filling as one, and whether the sugar lies on the butter or is creamed with it."""
+    parts = [compose(part.lines, pantry) for part in product.formula.of_kind("spread", "filling") if part.lines]
+    if not parts:
+        return None
+    sweetest = max(parts, key=lambda part: part.sugars_g - part.lactose_g)
+    fat = sum(part.fat_g for part in parts)
+    lines = tuple(line for part in product.formula.of_kind("spread", "filling") for line in part.lines)
+    return filling_of(compose(lines, pantry), layered=sweetest.fat_g < _STREWN * fat or fat <= 0.0)
 
 
 def _glaze(product: Product, pantry: Pantry | None) -> Composition | None:

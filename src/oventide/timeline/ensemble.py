@@ -51,3 +51,12 @@ def draw_ensemble(rooms: Mapping[str, list[Parameter]], members: int, seed: int)
         room, _, name = key.partition(":")
         values[room][name] = drawn
     return Ensemble(members=members, seed=seed, values=values, parameters=joined)
+
+
+def joined(ensemble: Ensemble, other: Ensemble) -> Ensemble:
+    """Two ensembles of as many members and of different rooms as one; the seed is the first one's."""
+    if ensemble.members != other.members or set(ensemble.values) & set(other.values):
+        raise ValueError("only ensembles of the same members and of different rooms can be joined")
+    return replace(
+        ensemble, values={**ensemble.values, **other.values}, parameters={**ensemble.parameters, **other.parameters}
+    )

@@ -12,8 +12,10 @@ from oventide.kitchen.model import Kitchen
 from oventide.timeline import shape
 from oventide.timeline.batch import Batch
 from oventide.timeline.ensemble import Ensemble
+from oventide.timeline.filling import FillingPast
 from oventide.timeline.grid import graded_faces
 from oventide.timeline.hold import HoldState
+from oventide.timeline.kept import Kept
 from oventide.timeline.oven import OvenState
 from oventide.timeline.procedure import Step
 from oventide.timeline.spread_out import Hands
@@ -55,6 +57,10 @@ class Passage:
     footprint_m2: float = 0.0
     hands: Hands = field(default_factory=Hands)
     """Who carries the members through the kernels."""
+    filling: FillingPast | None = None
+    """What the filling has been through; None where it has no sugar."""
+    kept: Kept | None = None
+    """The baked pieces, once they are kept."""
 
     @property
     def members(self) -> int:

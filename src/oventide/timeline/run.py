@@ -14,11 +14,12 @@ from numpy.typing import NDArray
 
 from oventide.dough.state import ferment_parameters, initial_ferment
 from oventide.kitchen.model import Kitchen
-from oventide.timeline import passage, shape
+from oventide.timeline import filling, passage, shape
 from oventide.timeline.batch import Batch
 from oventide.timeline.before_oven import make_up, out_of_oven
 from oventide.timeline.ensemble import Ensemble
 from oventide.timeline.hold import HoldState
+from oventide.timeline.keep import keep, out_of_the_oven
 from oventide.timeline.mixing import mix
 from oventide.timeline.passage import Passage, planned_s
 from oventide.timeline.procedure import Step
@@ -60,7 +61,7 @@ def run_timeline(
     is filled with the dough as each step found it.
     """
     draws: dict[str, Array] = {}
-    for room in ("matter", "dough", "bake", "timeline"):
+    for room in ("matter", "dough", "bake", "timeline", "weep", "keeping"):
         draws |= ensemble.of(room)
     p = ferment_parameters(batch.dough, draws, kitchen.altitude_m)
     first = initial_ferment(batch.dough, draws)
@@ -72,6 +73,7 @@ def run_timeline(
     dough.body = shape.bowl(dough.fresh_volume_m3(), draws)
     dough.shaped_rise = np.ones(ensemble.members)
     dough.hands = hands or Hands()
+    dough.filling = filling.begin(batch, draws)
     return carry_on(Mark(0, dough, np.zeros(ensemble.members)), clock, progress, marks)
 
 
@@ -87,6 +89,7 @@ def carry_on(mark: Mark, clock: Clock, progress: Progress | None = None, marks: 
         if marks is not None:
             marks[index] = Mark(index, replace(dough), begun)
         trace = _advance(dough, steps[index], index, begun, clock, assumed)
+        dough.filling, trace = filling.after(dough.filling, trace, dough.draws)
         traces.append(trace)
         begun = begun + trace.duration_s
     if progress is not None:
@@ -98,11 +101,13 @@ def _advance(dough: Passage, step: Step, index: int, begun: Array, clock: Clock,
     if step.kind == "mix":
         return _mix(dough, step, index, begun, assumed)
     if step.kind == "keep":
-        return _keep(dough, step, index, begun)
+        return _keep(dough, step, index, begun, clock, assumed)
     if step.kind == "bake" and dough.oven is None:
         to_the_door(dough)
     if dough.oven is not None:
-        return in_oven(dough, step, index, begun, clock, assumed)
+        trace = in_oven(dough, step, index, begun, clock, assumed)
+        dough.kept = out_of_the_oven(dough, trace)
+        return trace
     make_up(dough, step)
     return out_of_oven(dough, step, index, begun, clock)
 
@@ -123,7 +128,10 @@ def _mix(dough: Passage, step: Step, index: int, begun: Array, assumed: list[str
     )
 
 
-def _keep(dough: Passage, step: Step, index: int, begun: Array) -> StepTrace:
-    """Keeping takes its time and is not simulated: no observables."""
-    nothing = np.zeros((dough.members, 1, 0))
-    return StepTrace(index, step, "rest", (), begun, planned_s(step, dough.ensemble), np.zeros(1), nothing, {})
+def _keep(dough: Passage, step: Step, index: int, begun: Array, clock: Clock, assumed: list[str]) -> StepTrace:
+    """Keep what was baked. Dough that was never baked has no law of keeping: its time passes, without observables."""
+    if dough.kept is None:
+        nothing = np.zeros((dough.members, 1, 0))
+        return StepTrace(index, step, "rest", (), begun, planned_s(step, dough.ensemble), np.zeros(1), nothing, {})
+    trace, dough.kept = keep(dough, dough.kept, step, index, begun, clock, assumed)
+    return trace

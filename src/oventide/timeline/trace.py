@@ -21,7 +21,7 @@ class StepTrace:
 
     index: int
     step: Step
-    kernel: Literal["mix", "hold", "oven", "rest"]
+    kernel: Literal["mix", "hold", "oven", "keep", "rest"]
     names: tuple[str, ...]
     start_s: Array
     """(M,) since the first step began [s]."""

@@ -1,0 +1,79 @@
+"""The filling in the timeline: from the spreading on, how much water its sugar has drawn, read at the end of each step.
+
+Nothing comes back from here to the dough: the water that it loses, a hundredth or two of its weight, is left out of
+proof and bake.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from oventide.dough.weep import VALID_C, DoughWater, Filling, Layers, dough_water, travelled_m2, weep
+from oventide.evidence.parameters import load
+from oventide.timeline.batch import Batch
+from oventide.timeline.trace import StepTrace
+
+Array = NDArray[np.float64]
+_LEAST_SUGAR_G = 1.0
+
+
+@dataclass(frozen=True)
+class FillingPast:
+    """What the filling has been through: ∫ D dt flat and rolled (M,) [m²]; syrup that runs now, each piece [g]."""
+
+    filling: Filling
+    layers: Layers
+    water: DoughWater
+    flat_m2: Array
+    rolled_m2: Array
+    spread: bool = False
+    rolled: bool = False
+    runs_g: Array | None = None
+
+
+def begin(batch: Batch, draws: Mapping[str, Array]) -> FillingPast | None:
+    """The filling before it is spread; None where it has no sugar."""
+    filling = batch.filling
+    if filling is None or filling.sugars_g < _LEAST_SUGAR_G:
+        return None
+    geometry, density = batch.geometry, batch.physics.density
+    area = geometry.sheet_length_mm * geometry.sheet_width_mm * geometry.sheets / 1e6
+    half = 0.5 * batch.dough.mass_g / 1000.0 / density / area
+    layers = Layers(area, half, geometry.piece_height_mm / 1000.0, geometry.pieces)
+    bound, moisture = draws["flour.bound_water"], load("yeast").value("flour.moisture")
+    nothing = np.zeros_like(bound)
+    return FillingPast(filling, layers, dough_water(batch.dough, density, bound, moisture), nothing, nothing)
+
+
+def after(
+    past: FillingPast | None, trace: StepTrace, draws: Mapping[str, Array]
+) -> tuple[FillingPast | None, StepTrace]:
+    """The filling after a step, and the step's trace with the filling's facts, each piece [g]."""
+    if past is None:
+        return None, trace
+    kind = trace.step.kind
+    past = replace(past, spread=past.spread or kind == "spread", rolled=past.rolled or kind == "roll")
+    if trace.kernel == "oven" and kind == "bake" and past.runs_g is not None:
+        return past, _with(trace, {"weep_runs_g": past.runs_g})
+    if trace.kernel != "hold" or not (past.spread or past.rolled):
+        return past, trace
+    way = travelled_m2(trace.sample_s, trace.curve("mean_c"), draws, trace.duration_s)
+    rolled = float(past.rolled)
+    past = replace(past, flat_m2=past.flat_m2 + (1.0 - rolled) * way, rolled_m2=past.rolled_m2 + rolled * way)
+    celsius, pieces = trace.at_end("mean_c"), past.layers.pieces
+    now = weep(past.filling, past.water, past.layers, past.flat_m2, past.rolled_m2, celsius, draws)
+    inside = (celsius >= VALID_C[0]) & (celsius <= VALID_C[1])
+    facts = {
+        "weep_drawn_g": now.drawn_g / pieces,
+        "weep_syrup_g": now.syrup_g / pieces,
+        "weep_runs_g": now.runs_g / pieces,
+        "weep_starch_g": now.starch_needed_g,
+        "weep_valid": inside.astype(np.float64),
+    }
+    return replace(past, runs_g=now.runs_g / pieces), _with(trace, facts)
+
+
+def _with(trace: StepTrace, facts: dict[str, Array]) -> StepTrace:
+    return replace(trace, facts={**trace.facts, **facts})
