@@ -45,7 +45,7 @@ from oventide.intake.toml_text import (
 )
 from oventide.makeup.model import MakeUp, Tin
 from oventide.pantry.weights import weigh
-from oventide.timeline.procedure import STEP_KINDS, Procedure, Product, Span, Step, Target
+from oventide.timeline.procedure import STEP_KINDS, Container, Procedure, Product, Span, Step, Target
 from oventide.units.measure import COUNTRIES
 
 _TOP = ("name", "formula_name", "spoons", "eggs", "spoons_because", "notes", "unread", "component", "makeup", "step")
@@ -88,7 +88,11 @@ _PLAIN = (
     "sheets",
     "seam_margin_mm",
 )
-_STEP = ("do", "name", "minutes", "target", "ends_by", "where", "air", "covered", "oven", "text", "assumed")
+_STEP = (
+    "do", "name", "minutes", "target", "ends_by", "where", "air", "covered", "oven", "container", "dough", "text",
+    "assumed",
+)  # fmt: skip
+_CONTAINER = ("shape", "length_mm", "width_mm", "depth_mm", "wall", "cover", "pieces")
 _MEASURES_OF_TARGET = ("rise", "core_c", "dough_c", "surface_c", "colour", "solid_fat")
 _SHAPES = ("square", "rectangle", "round", "sheet_pan")
 
@@ -167,7 +171,7 @@ def _valid(build: Any, fields: dict[str, Any], field: str) -> Any:
         complaints = [
             Complaint(
                 ".".join([field, *(str(part) for part in item["loc"])]), str(item.get("input", ""))[:60],
-                item["msg"].rstrip(".") + ".",
+                item["msg"].removeprefix("Value error, ").rstrip(".") + ".",
                 "Correct this figure or word.",
             )
             for item in error.errors()
@@ -328,9 +332,22 @@ def _step(table: dict[str, Any], field: str) -> Step:
         fields["where"] = "oven"
     if fields["kind"] == "bake":
         fields.setdefault("where", "oven")
+    if "container" in table:
+        fields["container"] = _container(table["container"], f"{field}.container")
+    if "dough" in table:
+        fields["dough_c"] = _figure(table["dough"], f"{field}.dough")
     fields["assumed"] = _texts(table.get("assumed", []), f"{field}.assumed")
     step: Step = _valid(Step, fields, field)
     return step
+
+
+def _container(table: object, field: str) -> Container:
+    """``{ depth_mm = 120, cover = "lid" }``."""
+    if not isinstance(table, dict):
+        raise refuse(field, table, "A container is a small table.", 'Write { depth_mm = 120, cover = "lid" }.')
+    only(table, _CONTAINER, field)
+    container: Container = _valid(Container, table, field)
+    return container
 
 
 def _target(text: str, field: str) -> Target:

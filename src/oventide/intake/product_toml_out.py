@@ -145,6 +145,10 @@ def _step_lines(step: Step) -> list[str]:
         out.append("covered = true")
     if step.oven_kind is not None:
         out.append(f"oven = {quoted(step.oven_kind)}")
+    if step.container is not None:
+        out.append(f"container = {value(step.container.model_dump(exclude_defaults=True))}")
+    if step.dough_c is not None:
+        out.append(f"dough = {number(step.dough_c)}")
     if step.text:
         out.append(f"text = {quoted(step.text)}")
     if step.assumed:

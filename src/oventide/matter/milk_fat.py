@@ -6,9 +6,12 @@ five points. Quickly cooled fat has more solid than tempered fat; one curve is a
 """
 
 import numpy as np
+from numpy.typing import NDArray
 
 from oventide.compiled import compiled
 from oventide.matter.tables import table
+
+Array = NDArray[np.float64]
 
 _TEMPERATURE_C = table("milk_fat_solids").column("temperature")
 _SOLID = table("milk_fat_solids").column("solid")
@@ -37,6 +40,17 @@ def solid_fat(temperature_c: float, offset: float) -> float:
     # Full offset from 0.10 solid upwards, none at 0.
     moved = share + offset * min(1.0, share / 0.10)
     return float(min(1.0, max(0.0, moved)))
+
+
+def milk_fat_curves(temperatures_c: Array, offsets: Array) -> Array:
+    """`solid_fat` of every member (M,) at temperatures (T,), as (M, T).
+
+    >>> milk_fat_curves(np.array([17.5, 40.0]), np.array([0.0])).round(3).tolist()
+    [[0.265, 0.0]]
+    """
+    share = np.interp(temperatures_c, _TEMPERATURE_C, _SOLID)[None, :]
+    moved = share + offsets[:, None] * np.minimum(1.0, share / 0.10)
+    return np.clip(moved, 0.0, 1.0)
 
 
 @compiled

@@ -6,6 +6,7 @@ from numpy.typing import NDArray
 from oventide.dough.state import P_DENSE_ML, P_FRESH_ML
 from oventide.evidence.parameters import load
 from oventide.timeline import shape
+from oventide.timeline.container import laid_in
 from oventide.timeline.door import gas_at_door
 from oventide.timeline.hold import HOLD_OBSERVABLES, Bench, DoughPhysics, HoldStage, advance_hold
 from oventide.timeline.passage import (
@@ -19,7 +20,7 @@ from oventide.timeline.passage import (
     worked_through,
 )
 from oventide.timeline.procedure import Step
-from oventide.timeline.surroundings import Clock, surround
+from oventide.timeline.surroundings import Clock, Dough, surround
 from oventide.timeline.trace import StepTrace
 
 Array = NDArray[np.float64]
@@ -28,7 +29,13 @@ Array = NDArray[np.float64]
 def make_up(dough: Passage, step: Step) -> None:
     """Change the body where the step does: flattened for the fridge, pinned out, rolled up, cut, set in the tin."""
     geometry, members, form = dough.batch.geometry, dough.members, dough.body.form
-    if step.kind == "retard" and form == "bowl":
+    if step.container is not None and form in ("bowl", "block"):
+        if dough.body.container != step.container:
+            if dough.rested:
+                # moved or divided after a rise: knocked back, and its temperature profile is lost with it
+                worked_through(dough, press_out=dough.draws["gas.knocking_back_loss"])
+            dough.body = laid_in(step.container, dough.fresh_volume_m3(), members)
+    elif step.kind == "retard" and form == "bowl":
         # flattening for the fridge knocks the dough back; its temperature profile is lost with it
         worked_through(dough, press_out=dough.draws["gas.knocking_back_loss"])
         dough.body = shape.block(dough.fresh_volume_m3(), dough.draws)
@@ -74,14 +81,17 @@ def out_of_oven(dough: Passage, step: Step, index: int, begun: Array, clock: Clo
     """Carry the dough through one step in the room, the fridge or the prover, and look past its end."""
     length = planned_s(step, dough.ensemble)
     horizon = horizon_s(step, length, load("timeline").value("horizon.least"))
-    around = surround(step, dough.body, dough.kitchen, dough.ensemble, clock, begun, horizon)
-    bench = _bench(dough, around.air_c[:, 0]) if around.on_bench else None
     physics = dough.batch.physics
     ones = np.ones(dough.members)
+    conductivity = physics.conductivity * dough.draws["dough.conductivity_factor"]
+    mean_c, _ = means(dough)
+    known = Dough(mean_c, conductivity, dough.batch.dough.mass_g / 1000.0)
+    around = surround(step, dough.body, dough.kitchen, dough.ensemble, clock, begun, horizon, known)
+    bench = _bench(dough, around.air_c[:, 0]) if around.on_bench else None
     dense = DoughPhysics(
         physics.density * ones,
         physics.heat_capacity * ones,
-        physics.conductivity * dough.draws["dough.conductivity_factor"],
+        conductivity * around.conductivity_factor,
         physics.milk_fat_share * ones,
     )
     sample_s = samples_to(horizon, HOLD_SAMPLES, length)
@@ -100,10 +110,14 @@ def out_of_oven(dough: Passage, step: Step, index: int, begun: Array, clock: Clo
             sample_s=sample_s,
             end_s=end_s,
             until=None,
+            top_shift_k=None if around.drying is None else around.drying.shift_k,
         )
 
     carry = dough.hands.carry
     facts = {"shaped_rise": dough.shaped_rise.copy(), "air_c": around.air_c[:, 0].copy()}
+    facts["depth_m"] = dough.body.thickness_m.copy()
+    if around.drying is not None:
+        facts["skin_s"] = around.drying.skin_s
     run = carry(dough.members, advance_hold, dough.hold, stage(length), dense, dough.p, dough.draws)
     trace = StepTrace(index, step, "hold", HOLD_OBSERVABLES, begun, run.end_s, sample_s, run.samples, facts)
     ended = ended_by_target(trace, step, dough.shaped_rise)
@@ -111,6 +125,7 @@ def out_of_oven(dough: Passage, step: Step, index: int, begun: Array, clock: Clo
         run = carry(dough.members, advance_hold, dough.hold, stage(ended), dense, dough.p, dough.draws)
         trace = StepTrace(index, step, "hold", HOLD_OBSERVABLES, begun, ended, sample_s, run.samples, facts)
     dough.hold = run.end
+    dough.rested = True
     return trace
 
 

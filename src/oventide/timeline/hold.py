@@ -1,7 +1,7 @@
 """Dough where there is no oven: in the fridge, on the bench, in the tin at proof. Heat, fermentation and fat together.
 
 Slab or cylinder, any history of the air, a bench that conducts, a cover, growth by rise (which also insulates), and
-the yeast's own heat. Evaporation is left out: dough is taken as covered.
+the yeast's own heat. Open dough also evaporates: its top feels air that is colder by `top_shift_k`.
 """
 
 import math
@@ -11,7 +11,8 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from oventide.dough.state import NY
+from oventide.dough.state import NY, P_FAT_OFFSET
+from oventide.matter.milk_fat import milk_fat_curves
 from oventide.timeline.hold_conduction import (
     B_BENCH_C,
     B_BENCH_FILM,
@@ -26,7 +27,12 @@ from oventide.timeline.hold_conduction import (
     B_HEAT_CAPACITY,
     B_KNIFE,
     B_LATENT,
+    B_SETTING_S,
     B_THICKNESS,
+    B_TOP_SHIFT,
+    CURVE_FROM_C,
+    CURVE_PER_K,
+    CURVE_ROWS,
     NB,
 )
 from oventide.timeline.hold_kernel import (
@@ -94,6 +100,8 @@ class HoldStage:
     """(M,) planned end, at most the horizon."""
     until: tuple[int, float, int] | None
     """(observable, threshold, +1 rising or -1 falling): ends at the first crossing, at `end_s` at the latest."""
+    top_shift_k: Array | None = None
+    """(M,) how much warmer (colder, where water evaporates) than the air the top's surroundings are to it."""
 
 
 @dataclass(frozen=True)
@@ -107,15 +115,18 @@ class DoughPhysics:
     conductivity: Array
     """[W/(m·K)]"""
     milk_fat_share: Array
-    """[kg/kg dough]"""
+    """[kg/kg dough]; all fat that sets, where `solid_curve` is given."""
+    solid_curve: Array | None = None
+    """(M, CURVE_ROWS) solid share of that fat in balance, from `solid_curves`; None is milk fat."""
 
 
 @dataclass
 class HoldState:
-    """Temperature (M, n) [°C] and ferment vectors (M, n, NY)."""
+    """Temperature (M, n) [°C], ferment vectors (M, n, NY), and solid fat (M, n); None is fat that has set for long."""
 
     temperature_c: Array
     ferment: Array
+    solid_fat: Array | None = None
 
 
 @dataclass(frozen=True)
@@ -125,6 +136,19 @@ class HoldRun:
     samples: Array
     end_s: Array
     end: HoldState
+
+
+def curve_temperatures_c() -> Array:
+    """Temperatures at which a curve of solid fat is given (CURVE_ROWS,) [°C]."""
+    return CURVE_FROM_C + np.arange(CURVE_ROWS) / CURVE_PER_K
+
+
+def solid_in_balance(curve: Array, temperature_c: Array) -> Array:
+    """Solid fat of cells (M, n) that have been at their temperature for long, from curves (M, CURVE_ROWS)."""
+    place = np.clip((temperature_c - CURVE_FROM_C) * CURVE_PER_K, 0.0, CURVE_ROWS - 1.001)
+    row = place.astype(np.int64)
+    low = np.take_along_axis(curve, row, axis=1)
+    return np.asarray(low + (place - row) * (np.take_along_axis(curve, row + 1, axis=1) - low))
 
 
 def _times(stage: HoldStage) -> tuple[Array, NDArray[np.int64]]:
@@ -164,6 +188,8 @@ def _body(stage: HoldStage, physics: DoughPhysics, draws: dict[str, Array]) -> A
     body[:, B_H_TOP] = stage.h_top
     body[:, B_BENCH_FILM] = draws["hold.bench_film"]
     body[:, B_KNIFE] = draws["fat.knife_depth"] / 1000.0
+    body[:, B_TOP_SHIFT] = 0.0 if stage.top_shift_k is None else stage.top_shift_k
+    body[:, B_SETTING_S] = 60.0 * draws["milk_fat.setting_time"]
     if stage.bench is not None:
         body[:, B_BENCH_K] = stage.bench.conductivity
         body[:, B_BENCH_C] = stage.bench.volumetric_heat
@@ -179,25 +205,32 @@ def advance_hold(
     """Carry dough through one stay outside the oven.
 
     state temperature (M, n) [°C] and ferment (M, n, NY), not changed; `p` (M, NP) from `dough.state`; `draws` (M,)
-    by name: needs milk_fat.fusion_heat, hold.bench_film, fat.knife_depth. Valid 0-45 °C, unfrozen, covered dough.
+    by name: needs milk_fat.fusion_heat, milk_fat.setting_time, hold.bench_film, fat.knife_depth. Valid 0-45 °C, not
+    frozen.
     Second order in time; agrees with an independent integration within 0.1 °C and 0.5 % of the gas (tests).
     """
     members, cells = state.temperature_c.shape
     temperature = np.array(state.temperature_c, dtype=np.float64, order="C")
     ferment = np.array(state.ferment, dtype=np.float64, order="C")
+    curve = physics.solid_curve
+    if curve is None:
+        curve = milk_fat_curves(curve_temperatures_c(), p[:, P_FAT_OFFSET])
+    fat = solid_in_balance(curve, temperature) if state.solid_fat is None else np.array(state.solid_fat)
     times, sample_at = _times(stage)
     samples = np.zeros((members, stage.sample_s.shape[0], NOBS))
     end_s = np.zeros(members)
-    end = HoldState(np.zeros((members, cells)), np.zeros((members, cells, NY)))
+    end_fat = np.zeros((members, cells))
+    end = HoldState(np.zeros((members, cells)), np.zeros((members, cells, NY)), end_fat)
     watch, threshold, direction = stage.until if stage.until is not None else (-1, 0.0, 1)
     shape = 1 if stage.shape == "cylinder" else 0
     bench = stage.bench is not None and shape == 0
     advance_members(
-        temperature, ferment, shape, np.ascontiguousarray(stage.faces), _body(stage, physics, draws),
+        temperature, ferment, np.ascontiguousarray(fat), np.ascontiguousarray(curve), shape,
+        np.ascontiguousarray(stage.faces), _body(stage, physics, draws),
         np.ascontiguousarray(p), np.ascontiguousarray(stage.air_s, dtype=np.float64),
         np.ascontiguousarray(stage.air_c, dtype=np.float64), bench, stage.rise_free, times, sample_at,
         np.ascontiguousarray(stage.end_s, dtype=np.float64), int(watch), float(threshold), float(direction), samples,
-        end_s, end.temperature_c, end.ferment,
+        end_s, end.temperature_c, end.ferment, end_fat,
     )  # fmt: skip
     return HoldRun(samples=samples, end_s=end_s, end=end)
 
@@ -223,4 +256,6 @@ __all__ = [
     "HoldStage",
     "HoldState",
     "advance_hold",
+    "curve_temperatures_c",
+    "solid_in_balance",
 ]

@@ -6,7 +6,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oventide.compiled import compiled
-from oventide.dough.fat import solid_fat
 from oventide.matter.properties import gas_conductivity_w_mk, porous_conductivity_w_mk
 
 Array = NDArray[np.float64]
@@ -14,15 +13,17 @@ Array = NDArray[np.float64]
 # Constants of a member's body: dense dough, its surroundings, its bench.
 (
     B_THICKNESS, B_DENSITY, B_HEAT_CAPACITY, B_CONDUCTIVITY, B_LATENT, B_H_BOTTOM, B_H_TOP, B_BENCH_K, B_BENCH_C,
-    B_BENCH_THICKNESS, B_CONTACT, B_BENCH_START, B_BENCH_FILM, B_KNIFE,
-) = range(14)  # fmt: skip
-NB = 14
+    B_BENCH_THICKNESS, B_CONTACT, B_BENCH_START, B_BENCH_FILM, B_KNIFE, B_TOP_SHIFT, B_SETTING_S,
+) = range(16)  # fmt: skip
+NB = 16
 
 CYLINDER = 1
 BENCH_CELLS = 12
 _BENCH_RATIO = 1.5
 _TOLERANCE_K = 1e-3
-"""Secant steps stop after a correction below this; what is left over is far smaller."""
+"""Newton stops when the melting that it took for granted and that which came differ by less than this."""
+CURVE_FROM_C, CURVE_PER_K, CURVE_ROWS = -10.0, 2.0, 141
+"""A member's curve of solid fat: every half kelvin from -10 to 60 °C."""
 
 
 @compiled
@@ -42,40 +43,48 @@ def solve_symmetric(off: Array, diagonal: Array, right: Array, n: int) -> None:
 
 
 @compiled
-def _melt_slope(at_c: float, before_c: float, offset: float) -> float:
-    """Fall of solid fat per kelvin [1/K] as a secant: over the last change, or half a kelvin each way."""
-    low, high = before_c, at_c
-    if abs(high - low) < 0.05:
-        low, high = at_c - 0.5, at_c + 0.5
-    return (solid_fat(low, offset) - solid_fat(high, offset)) / (high - low)
+def _set_or_melted(curve: Array, temperature_c: float, was: float, set_share: float) -> tuple[float, float]:
+    """Solid fat [1] after a step, and its slope [1/K]: melting follows at once, setting by `set_share` of the gap."""
+    place = min(max((temperature_c - CURVE_FROM_C) * CURVE_PER_K, 0.0), CURVE_ROWS - 1.001)
+    row = int(place)
+    slope = curve[row + 1] - curve[row]
+    balance = curve[row] + (place - row) * slope
+    if balance > was:
+        return was + set_share * (balance - was), set_share * slope * CURVE_PER_K
+    return balance, slope * CURVE_PER_K
 
 
 @compiled
 def implicit_stage(
-    temperature: Array, content: Array, capacity: Array, latent: Array, between: Array, source: Array,
-    bottom: float, top: float, air_c: float, step_s: float, offset: float, n: int,
-    off: Array, joined: Array, diagonal: Array, right: Array, before: Array,
+    temperature: Array, content: Array, capacity: Array, latent: Array, between: Array, source: Array, curve: Array,
+    was: Array, solid: Array, set_share: float, bottom: float, top: float, air_c: float, top_air_c: float,
+    step_s: float, first: int, n: int, off: Array, joined: Array, diagonal: Array, right: Array, melts: Array,
 ) -> None:  # fmt: skip
-    """Solve C·T - L·s(T) - step·(conduction + source) = content for T, in place, by secant steps.
+    """Solve C·T - L·s(T) - step·(conduction + source) = content for T, in place, by Newton; `content` takes the flows.
 
-    between[i] joins cells i and i + 1 [W/K]; bottom and top join the ends to the air. Units per m² or per m.
+    between[i] joins cells i and i + 1 [W/K]; bottom and top join the ends to the air. Units per m² or per m. Cells
+    from `first` on are dough: `was` is their solid fat before the stage, `solid` becomes that after it. What a Newton
+    step leaves over stays in `content`, so that no heat is lost.
     """
     last = n - 1
     for i in range(n):
-        before[i] = temperature[i]
         joined[i] = 0.0
     for i in range(last):
         off[i] = -step_s * between[i]
         joined[i] -= off[i]
         joined[i + 1] -= off[i]
+    joined[0] += step_s * bottom
+    joined[last] += step_s * top
     for _ in range(12):
         for i in range(n):
             here = temperature[i]
             held = capacity[i] * here
             slope = capacity[i] + joined[i]
             if latent[i] > 0.0:
-                held -= latent[i] * solid_fat(here, offset)
-                slope += latent[i] * _melt_slope(here, before[i], offset)
+                share, melts[i] = _set_or_melted(curve, here, was[i - first], set_share)
+                solid[i - first] = share
+                held -= latent[i] * share
+                slope -= latent[i] * melts[i]
             diagonal[i] = slope
             right[i] = content[i] + step_s * source[i] - held
         for i in range(last):
@@ -83,17 +92,30 @@ def implicit_stage(
             right[i] += flow
             right[i + 1] -= flow
         right[0] += step_s * bottom * (air_c - temperature[0])
-        right[last] += step_s * top * (air_c - temperature[last])
-        diagonal[0] += step_s * bottom
-        diagonal[last] += step_s * top
+        right[last] += step_s * top * (top_air_c - temperature[last])
         solve_symmetric(off, diagonal, right, n)
         largest = 0.0
         for i in range(n):
-            before[i] = temperature[i]
-            temperature[i] += right[i]
-            largest = max(largest, abs(right[i]))
+            if latent[i] > 0.0:
+                temperature[i] += right[i]
+                share, _ = _set_or_melted(curve, temperature[i], was[i - first], set_share)
+                missed = latent[i] * (share - solid[i - first] - melts[i] * right[i]) / (capacity[i] + joined[i])
+                solid[i - first] = share
+                largest = max(largest, abs(missed))
+            else:
+                temperature[i] += right[i]
+                if i >= first:
+                    solid[i - first] = _set_or_melted(curve, temperature[i], was[i - first], set_share)[0]
         if largest < _TOLERANCE_K:
             break
+    for i in range(n):
+        content[i] += step_s * source[i]
+    for i in range(last):
+        flow = off[i] * (temperature[i] - temperature[i + 1])
+        content[i] += flow
+        content[i + 1] -= flow
+    content[0] += step_s * bottom * (air_c - temperature[0])
+    content[last] += step_s * top * (top_air_c - temperature[last])
 
 
 @compiled

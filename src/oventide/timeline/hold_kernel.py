@@ -1,8 +1,9 @@
 """Heat and fermentation of dough outside the oven, compiled over members.
 
 Cells are shares of the dough's mass; a cell grows as its gas grows. Heat is advanced by a two-stage, second-order,
-stiffly accurate scheme (SDIRK2) on enthalpy, so that the melting of butter is neither lost nor counted twice;
-fermentation follows at the mean temperature of the step, and its heat enters the next step.
+stiffly accurate scheme (SDIRK2) on enthalpy, which is carried from step to step, so that neither the melting of butter
+nor the yeast's heat is lost or counted twice. Fermentation follows at the mean temperature of the step; its heat is
+foretold from the step before and set right after it. Solid fat is a state: it melts at once and sets with time.
 """
 
 import math
@@ -12,7 +13,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oventide.compiled import compiled, compiled_over_members
-from oventide.dough.fat import solid_fat
 from oventide.dough.fermentation import SPEEDS, ferment_at, speeds_at
 from oventide.dough.gas import bubbles_from
 from oventide.dough.state import (
@@ -25,7 +25,6 @@ from oventide.dough.state import (
     MALTOSE,
     P_CRITICAL,
     P_DENSE_ML,
-    P_FAT_OFFSET,
     P_FRESH_ML,
 )
 from oventide.timeline.hold_conduction import (
@@ -37,7 +36,9 @@ from oventide.timeline.hold_conduction import (
     B_HEAT_CAPACITY,
     B_KNIFE,
     B_LATENT,
+    B_SETTING_S,
     B_THICKNESS,
+    B_TOP_SHIFT,
     BENCH_CELLS,
     CYLINDER,
     bench_layers,
@@ -63,13 +64,19 @@ _TABLE_FROM_C, _TABLE_PER_K, _TABLE_ROWS = -10.0, 2.0, 141
 
 @compiled
 def _speeds_from(table: Array, p: Array, temperature_c: float, speeds: Array) -> None:
-    """What depends on temperature alone, from a member's table of half kelvins; beyond -10 to 60 °C reckoned anew."""
+    """What depends on temperature alone, from a member's table of half kelvins; beyond -10 to 60 °C reckoned anew.
+
+    A row of the table is reckoned when it is first asked for; until then its last figure, a volume, is zero.
+    """
     place = (temperature_c - _TABLE_FROM_C) * _TABLE_PER_K
     if place < 0.0 or place >= _TABLE_ROWS - 1:
         speeds_at(p, temperature_c, speeds)
         return
     row = int(place)
     share = place - row
+    for at in range(row, row + 2):
+        if table[at, SPEEDS - 1] <= 0.0:
+            speeds_at(p, _TABLE_FROM_C + at / _TABLE_PER_K, table[at])
     for k in range(SPEEDS):
         speeds[k] = table[row, k] + share * (table[row + 1, k] - table[row, k])
 
@@ -96,7 +103,7 @@ def _air_at(air_s: Array, air_c: Array, time_s: float) -> float:
 
 @compiled
 def observe(
-    shape: int, faces: Array, temperature: Array, ferment: Array, volume: Array, body: Array, p: Array,
+    shape: int, faces: Array, temperature: Array, ferment: Array, fat: Array, volume: Array, body: Array, p: Array,
     insulated: bool, bottom: float, top: float, air_c: float, bench_c: float, seen: Array,
 ) -> None:  # fmt: skip
     """Fill the observables of one member. bottom and top are the end conductances per m² (slab) or m (cylinder)."""
@@ -117,7 +124,7 @@ def observe(
     for j in range(n):
         i = n - 1 - j
         mass = faces[i + 1] - faces[i]
-        here = solid_fat(temperature[i], p[P_FAT_OFFSET])
+        here = fat[i]
         solid += mass * here
         softest = min(softest, here)
         deep = radius * (1.0 - math.sqrt(faces[i])) if shape == CYLINDER else below + height * mass * volume[i]
@@ -141,7 +148,8 @@ def observe(
         surface_film *= 2.0 * math.pi * radius
     top_c = temperature[n - 1]
     if top > 0.0:
-        top_c = air_c - top * (air_c - temperature[n - 1]) / surface_film
+        over = air_c + body[B_TOP_SHIFT]
+        top_c = over - top * (over - temperature[n - 1]) / surface_film
     seen[OBS_TOP_C] = top_c
     if shape == CYLINDER or insulated:
         # nothing flows through the axis (or the insulated floor): a parabola through the two innermost cells
@@ -166,28 +174,26 @@ def observe(
 
 @compiled
 def _advance_member(
-    temperature: Array, ferment: Array, shape: int, faces: Array, body: Array, p: Array, air_s: Array, air_c: Array,
-    has_bench: bool, rise_free: bool, times: Array, sample_at: NDArray[np.int64], planned_end: float,
-    watch: int, threshold: float, direction: float, samples: Array, end_temperature: Array, end_ferment: Array,
+    temperature: Array, ferment: Array, fat: Array, curve: Array, shape: int, faces: Array, body: Array, p: Array,
+    air_s: Array, air_c: Array, has_bench: bool, rise_free: bool, times: Array, sample_at: NDArray[np.int64],
+    planned_end: float, watch: int, threshold: float, direction: float, samples: Array, end_temperature: Array,
+    end_ferment: Array, end_fat: Array,
 ) -> float:  # fmt: skip
-    """One member through its times; returns when it ended [s]. `temperature` and `ferment` are advanced in place."""
+    """One member through its times; returns when it ended [s]. Temperature, ferment and fat are advanced in place."""
     n = temperature.shape[0]
     first = BENCH_CELLS if has_bench else 0
     all_cells = n + first
     fresh_air = 1.0 - p[P_DENSE_ML] / p[P_FRESH_ML]
     insulated = not has_bench and body[B_H_BOTTOM] <= 0.0
-    offset = p[P_FAT_OFFSET]
 
     capacity, latent, resistance = np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells)
-    between, source, heat, content = np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells)
+    between, source, content, base = np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells)
     off, joined, diagonal, right = np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells)
-    warm, before, first_content = np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells)
-    volume, geometry = np.zeros(n), np.zeros(n)
+    melts = np.zeros(all_cells)
+    warm, volume, geometry, old_fat, half_fat = np.zeros(all_cells), np.zeros(n), np.zeros(n), np.zeros(n), np.zeros(n)
     seen, seen_before = np.zeros(NOBS), np.zeros(NOBS)
     old_ferment = np.zeros(ferment.shape)
     table, speeds = np.zeros((_TABLE_ROWS, SPEEDS)), np.zeros(SPEEDS)
-    for row in range(_TABLE_ROWS):
-        speeds_at(p, _TABLE_FROM_C + row / _TABLE_PER_K, table[row])
 
     # mass of dough per m² of floor, or per m of log; freshly mixed volume holds air
     whole = body[B_DENSITY] * (1.0 - fresh_air) * body[B_THICKNESS]
@@ -197,11 +203,13 @@ def _advance_member(
         bench_layers(body, capacity, resistance)
         for j in range(first):
             warm[j] = body[B_BENCH_START]
+            content[j] = capacity[j] * warm[j]
     for i in range(n):
         mass = whole * (faces[i + 1] - faces[i])
         capacity[first + i] = mass * body[B_HEAT_CAPACITY]
         latent[first + i] = mass * body[B_LATENT]
         warm[first + i] = temperature[i]
+        content[first + i] = capacity[first + i] * temperature[i] - latent[first + i] * fat[i]
         _speeds_from(table, p, temperature[i], speeds)
         volume[i] = _volume(ferment[i], p, speeds)
         geometry[i] = volume[i]
@@ -221,26 +229,24 @@ def _advance_member(
                 shape, faces, geometry, body, fresh_air, has_bench, capacity, resistance, between
             )  # fmt: skip
             for i in range(all_cells):
-                content[i] = capacity[i] * warm[i]
-                if latent[i] > 0.0:
-                    content[i] -= latent[i] * solid_fat(warm[i], offset)
-                source[i] = heat[i]
+                base[i] = content[i]
             for i in range(n):
                 temperature[i] = warm[first + i]
+                old_fat[i] = fat[i]
             part = _GAMMA * dt
+            set_share = 1.0 - math.exp(-part / body[B_SETTING_S])
+            air = _air_at(air_s, air_c, times[step - 1] + part)
             implicit_stage(
-                warm, content, capacity, latent, between, source, bottom, top,
-                _air_at(air_s, air_c, times[step - 1] + part), part, offset, all_cells,
-                off, joined, diagonal, right, before,
+                warm, content, capacity, latent, between, source, curve, old_fat, half_fat, set_share, bottom, top, air,
+                air + body[B_TOP_SHIFT], part, first, all_cells, off, joined, diagonal, right, melts,
             )  # fmt: skip
             for i in range(all_cells):
-                first_content[i] = capacity[i] * warm[i]
-                if latent[i] > 0.0:
-                    first_content[i] -= latent[i] * solid_fat(warm[i], offset)
-                content[i] += (1.0 - _GAMMA) / _GAMMA * (first_content[i] - content[i])
+                content[i] = base[i] + (1.0 - _GAMMA) / _GAMMA * (content[i] - base[i])
+            set_share = 1.0 - math.exp(-(dt - part) / body[B_SETTING_S])
+            air = _air_at(air_s, air_c, now)
             implicit_stage(
-                warm, content, capacity, latent, between, source, bottom, top,
-                _air_at(air_s, air_c, now), part, offset, all_cells, off, joined, diagonal, right, before,
+                warm, content, capacity, latent, between, source, curve, half_fat, fat, set_share, bottom, top, air,
+                air + body[B_TOP_SHIFT], part, first, all_cells, off, joined, diagonal, right, melts,
             )  # fmt: skip
             for i in range(n):
                 for k in range(ferment.shape[1]):
@@ -248,7 +254,9 @@ def _advance_member(
                 mass = whole * (faces[i + 1] - faces[i])
                 middle_c = 0.5 * (temperature[i] + warm[first + i])
                 _speeds_from(table, p, middle_c, speeds)
-                heat[first + i] = mass * ferment_at(ferment[i], p, speeds, dt)
+                made = mass * ferment_at(ferment[i], p, speeds, dt)
+                content[first + i] += dt * (made - source[first + i])
+                source[first + i] = made
                 _speeds_from(table, p, warm[first + i], speeds)
                 volume[i] = _volume(ferment[i], p, speeds)
         sampled = sample < sample_at.shape[0] and sample_at[sample] == step
@@ -261,7 +269,7 @@ def _advance_member(
             for k in range(NOBS):
                 seen_before[k] = seen[k]
             observe(
-                shape, faces, warm[first:], ferment, volume, body, p, insulated, bottom, top,
+                shape, faces, warm[first:], ferment, fat, volume, body, p, insulated, bottom, top,
                 _air_at(air_s, air_c, now), bench_c, seen,
             )  # fmt: skip
         while sample < sample_at.shape[0] and sample_at[sample] == step:
@@ -289,6 +297,8 @@ def _advance_member(
                 for i in range(n):
                     was = temperature[i] if step > 0 else warm[first + i]
                     end_temperature[i] = was + share * (warm[first + i] - was)
+                    fat_then = old_fat[i] if step > 0 else fat[i]
+                    end_fat[i] = fat_then + share * (fat[i] - fat_then)
                     for k in range(ferment.shape[1]):
                         then = old_ferment[i, k] if step > 0 else ferment[i, k]
                         end_ferment[i, k] = then + share * (ferment[i, k] - then)
@@ -299,14 +309,15 @@ def _advance_member(
 
 @compiled_over_members
 def advance_members(
-    temperature: Array, ferment: Array, shape: int, faces: Array, body: Array, p: Array, air_s: Array, air_c: Array,
-    has_bench: bool, rise_free: bool, times: Array, sample_at: NDArray[np.int64], planned_end: Array,
-    watch: int, threshold: float, direction: float, samples: Array, end_s: Array, end_temperature: Array,
-    end_ferment: Array,
+    temperature: Array, ferment: Array, fat: Array, curve: Array, shape: int, faces: Array, body: Array, p: Array,
+    air_s: Array, air_c: Array, has_bench: bool, rise_free: bool, times: Array, sample_at: NDArray[np.int64],
+    planned_end: Array, watch: int, threshold: float, direction: float, samples: Array, end_s: Array,
+    end_temperature: Array, end_ferment: Array, end_fat: Array,
 ) -> None:  # fmt: skip
     """Every member on its own: see `_advance_member`. Arrays lead with the member."""
     for m in numba.prange(temperature.shape[0]):
         end_s[m] = _advance_member(
-            temperature[m], ferment[m], shape, faces, body[m], p[m], air_s, air_c[m], has_bench, rise_free, times,
-            sample_at, planned_end[m], watch, threshold, direction, samples[m], end_temperature[m], end_ferment[m],
+            temperature[m], ferment[m], fat[m], curve[m], shape, faces, body[m], p[m], air_s, air_c[m], has_bench,
+            rise_free, times, sample_at, planned_end[m], watch, threshold, direction, samples[m], end_temperature[m],
+            end_ferment[m], end_fat[m],
         )  # fmt: skip

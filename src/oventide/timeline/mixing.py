@@ -75,6 +75,9 @@ def mix(batch: Batch, step: Step, kitchen: Kitchen, ensemble: Ensemble) -> Mixed
         assumed.append(f"Mixing aims at a dough of {desired:.0f} °C: the formula gives no dough temperature.")
     poured = _less_ice(parts, liquid, float(ice_kg[0]))
     dough_c = dough_temperatures_c(poured, starts, flour_kg, friction, draws, ice_kg)
+    if step.dough_c is not None:
+        # measured: what was reckoned gives way
+        dough_c = np.full_like(dough_c, step.dough_c)
     heat = np.array([part.mass_kg * part.heat_capacity for part in parts])
     start_c = np.asarray(starts @ heat / heat.sum())
     if plan is not None:

@@ -61,6 +61,8 @@ class Passage:
     """What the filling has been through; None where it has no sugar."""
     kept: Kept | None = None
     """The baked pieces, once they are kept."""
+    rested: bool = False
+    """Whether it has stood anywhere since it was mixed."""
 
     @property
     def members(self) -> int:
@@ -102,9 +104,11 @@ def worked_through(dough: Passage, warmer_c: Array | float = 0.0, press_out: Arr
         for m in range(dough.members):
             degas(ferment[m], dough.p[m], float(press_out[m]), float(temperature[m]))
     temperature = temperature + warmer_c
+    solid = dough.hold.solid_fat
     dough.hold = HoldState(
         np.repeat(temperature[:, None], HOLD_CELLS, axis=1),
         np.ascontiguousarray(np.repeat(ferment[:, None, :], HOLD_CELLS, axis=1)),
+        None if solid is None else np.repeat((solid @ np.diff(dough.faces()))[:, None], HOLD_CELLS, axis=1),
     )
 
 

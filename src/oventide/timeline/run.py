@@ -119,6 +119,7 @@ def _mix(dough: Passage, step: Step, index: int, begun: Array, assumed: list[str
     dough.hold = HoldState(
         np.repeat(mixed.dough_c[:, None], dough.hold.temperature_c.shape[1], axis=1), dough.hold.ferment
     )
+    dough.rested = False
     length = planned_s(step, dough.ensemble)
     horizon = max(float(length.max()), 60.0)
     rise = np.ones(dough.members)

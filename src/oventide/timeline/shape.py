@@ -1,8 +1,8 @@
 """The dough's body at each moment of the make-up: what it is to heat conduction.
 
-Bowl and block are slabs whose depth is a share of the cube root of the volume; the sheet and the pieces in the
-tin are slabs; the log is a cylinder. Thicknesses hold at relative volume 1 (freshly mixed); the kernel lets them
-grow with the rise.
+Bowl and block, where no container is given, are slabs whose depth is a share of the cube root of the volume; the
+sheet and the pieces in the tin are slabs; the log is a cylinder. Thicknesses hold at relative volume 1 (freshly mixed);
+the kernel lets them grow with the rise.
 """
 
 import math
@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oventide.makeup.model import Geometry, Tin
+from oventide.timeline.procedure import Container
 
 Array = NDArray[np.float64]
 Form = Literal["bowl", "block", "sheet", "log", "pieces"]
@@ -29,22 +30,26 @@ class Body:
     top_factor: Array
     """(M,) surface that exchanges heat like the top, over the top's own: its share of the sides."""
     bottom_factor: Array
+    half_plan_m: tuple[Array, Array] | None = None
+    """(M,) half the length and half the width of a body whose sides count by themselves; None where factors do."""
+    container: Container | None = None
 
 
 def bowl(volume_m3: float, draws: Mapping[str, Array]) -> Body:
     """Dough in its bowl or tub."""
-    return _lump("bowl", draws["container.bowl_depth"], volume_m3, draws)
+    return _lump("bowl", draws["container.bowl_depth"], volume_m3)
 
 
 def block(volume_m3: float, draws: Mapping[str, Array]) -> Body:
     """Dough flattened and wrapped for the fridge."""
-    return _lump("block", draws["container.block_depth"], volume_m3, draws)
+    return _lump("block", draws["container.block_depth"], volume_m3)
 
 
-def _lump(form: Form, depth_share: Array, volume_m3: float, draws: Mapping[str, Array]) -> Body:
-    """A slab of a square plan, d = s·V^(1/3) thick; its sides, 4ad on a plan a², are shared out to top and bottom."""
-    sides = 1.0 + draws["container.side_share"] * 2.0 * depth_share**1.5
-    return Body(form, "slab", depth_share * volume_m3 ** (1 / 3), sides, sides)
+def _lump(form: Form, depth_share: Array, volume_m3: float) -> Body:
+    """A slab of a square plan, d = s·V^(1/3) thick."""
+    depth = depth_share * volume_m3 ** (1 / 3)
+    half, one = 0.5 * np.sqrt(volume_m3 / depth), np.ones_like(depth)
+    return Body(form, "slab", depth, one, one, (half, half))
 
 
 def sheet(geometry: Geometry, members: int) -> Body:
