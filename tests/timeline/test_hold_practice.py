@@ -82,7 +82,7 @@ def hours_to(run: HoldRun, observable: int, threshold: float, rising: bool = Fal
 
 
 def test_miss_an_hour_of_covered_proof_after_a_night_in_the_fridge(bakehouse: Bakehouse) -> None:
-    """Expected: x 1.3-1.6 on just-shaped after about an hour at 27 °C. Median 1.29, and 1.50 at 90 min."""
+    """Expected: x 1.3-1.6 on just-shaped after about an hour at 27 °C. Median 1.22, and 1.40 at 90 min."""
     night = bakehouse.stay(bakehouse.fresh, 0.04, 5.0, 12.0, 6.0, 6.0).end
     for m in range(MEMBERS):
         for i in range(CELLS):
@@ -90,32 +90,33 @@ def test_miss_an_hour_of_covered_proof_after_a_night_in_the_fridge(bakehouse: Ba
     shaped = HoldState(np.full((MEMBERS, CELLS), 12.0), night.ferment)
     proof = bakehouse.stay(shaped, 0.03, 27.0, 2.0, 6.1, 12.0)
     rise = proof.samples[..., OBS_RISE] / proof.samples[:, :1, OBS_RISE]
-    assert quantiles(rise[:, 12]) == pytest.approx((1.18, 1.29, 1.42), abs=0.03)
-    assert quantiles(rise[:, 18]) == pytest.approx((1.31, 1.50, 1.70), abs=0.05)
+    assert quantiles(rise[:, 12]) == pytest.approx((1.12, 1.22, 1.36), abs=0.03)
+    assert quantiles(rise[:, 18]) == pytest.approx((1.23, 1.40, 1.64), abs=0.05)
     assert np.median(proof.samples[:, 12, OBS_MEAN_C]) == pytest.approx(18.0, abs=0.5)
 
 
-def test_a_soft_log_in_the_fridge(bakehouse: Bakehouse) -> None:
-    """Expected: 10-20 min at 5 °C firm a log of 65 mm and 20 °C. The outer 8 mm get firmer, the core does not."""
+def test_miss_a_soft_log_in_the_fridge(bakehouse: Bakehouse) -> None:
+    """Expected: 10-20 min at 5 °C firm a log of 65 mm and 20 °C. It leaves "too soft" (0.20) within 10 min, and is
+    good (0.30) after 50 min: what has melted sets with time. The core hardly changes in that time."""
     soft = HoldState(np.full((MEMBERS, CELLS), 20.0), bakehouse.fresh.ferment)
     log = bakehouse.stay(soft, 0.065, 5.0, 4.0, 6.0, 0.0, "cylinder")
     outer = np.median(log.samples[..., OBS_SOLID_FAT_OUTER], axis=0)
     core = np.median(log.samples[..., OBS_SOLID_FAT_SOFTEST], axis=0)
-    assert outer[[0, 2, 4, 6, 12]] == pytest.approx([0.190, 0.239, 0.269, 0.294, 0.351], abs=0.01)
-    assert core[[0, 2, 4, 6, 12]] == pytest.approx([0.190, 0.190, 0.198, 0.213, 0.270], abs=0.01)
+    assert outer[[0, 2, 4, 6, 12]] == pytest.approx([0.190, 0.209, 0.237, 0.262, 0.325], abs=0.01)
+    assert core[[0, 2, 4, 6, 12]] == pytest.approx([0.190, 0.190, 0.194, 0.203, 0.253], abs=0.01)
     core_h = hours_to(log, OBS_SOLID_FAT_SOFTEST, 0.30, rising=True)
     outer_h = hours_to(log, OBS_SOLID_FAT_OUTER, 0.30, rising=True)
-    assert np.median(outer_h) * 60 == pytest.approx(35, abs=5)
-    assert np.median(core_h) * 60 == pytest.approx(80, abs=10)
+    assert np.median(outer_h) * 60 == pytest.approx(50, abs=5)
+    assert np.median(core_h) * 60 == pytest.approx(90, abs=10)
 
 
 @pytest.mark.parametrize(
     ("thickness", "film", "to_seven_h", "rise_at_ten", "core_at_ten"),
     [
-        (0.04, 6.0, 13.75, 2.42, 8.5),  # 1 kg slab, wide: top and bottom only
-        (0.04, 6.0 * 1.54, 8.1, 2.08, 6.3),  # 1 kg slab, 15 cm square: sides counted with the film
-        (0.12, 6.0, np.inf, 2.81, 29.0),  # 4 kg box, wide
-        (0.12, 6.0 * 2.4, np.inf, 2.67, 26.5),  # 4 kg box, 17 cm square
+        (0.04, 6.0, 11.0, 2.06, 7.5),  # 1 kg slab, wide: top and bottom only
+        (0.04, 6.0 * 1.54, 6.8, 1.62, 5.7),  # 1 kg slab, 15 cm square: sides counted with the film
+        (0.12, 6.0, np.inf, 2.97, 28.0),  # 4 kg box, wide
+        (0.12, 6.0 * 2.4, np.inf, 2.65, 25.2),  # 4 kg box, 17 cm square
     ],
 )
 def test_slab_and_deep_box_in_the_fridge(
