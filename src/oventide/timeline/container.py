@@ -43,7 +43,7 @@ def laid_in(container: Container, volume_m3: float, members: int) -> Body:
     else:
         length = width = math.sqrt(plan)
     one = np.ones(members)
-    return Body("block", "slab", depth * one, one, one, (0.5 * length * one, 0.5 * width * one), container)
+    return Body("block", "slab", depth * one, one, one, 0.5 * length * one, 0.5 * width * one, container)
 
 
 def floor_m2(container: Container) -> float | None:
@@ -93,7 +93,8 @@ def as_slab(body: Body, over: Films, conductivity: Array) -> tuple[Array, Array,
 
     `conductivity` (M,) [W/(m·K)]. The sides are reckoned at the rise of `container.reckoned_rise`.
     """
-    if body.half_plan_m is None:
+    length, width = body.half_length_m, body.half_width_m
+    if length is None or width is None:
         one = np.ones_like(conductivity)
         return over.top * body.top_factor, over.bottom * body.bottom_factor, one
     rise = load("timeline").value("container.reckoned_rise")
@@ -101,7 +102,6 @@ def as_slab(body: Body, over: Films, conductivity: Array) -> tuple[Array, Array,
     # gas bubbles insulate: conductivity falls about as dough over volume (Maxwell-Eucken is within a tenth of it)
     inside = conductivity / rise
     half, mean = 0.5 * depth, 0.5 * (over.top + over.bottom)
-    length, width = body.half_plan_m
     beside = over.side * depth * (1.0 / length + 1.0 / width)
     factor = 1.0 + beside / (over.top + over.bottom)
     through = np.square(slowest(mean * half / inside) / half)

@@ -30,8 +30,9 @@ class Body:
     top_factor: Array
     """(M,) surface that exchanges heat like the top, over the top's own: its share of the sides."""
     bottom_factor: Array
-    half_plan_m: tuple[Array, Array] | None = None
-    """(M,) half the length and half the width of a body whose sides count by themselves; None where factors do."""
+    half_length_m: Array | None = None
+    """(M,) half the length of a body whose sides count by themselves; None where factors do."""
+    half_width_m: Array | None = None
     container: Container | None = None
 
 
@@ -49,7 +50,7 @@ def _lump(form: Form, depth_share: Array, volume_m3: float) -> Body:
     """A slab of a square plan, d = s·V^(1/3) thick."""
     depth = depth_share * volume_m3 ** (1 / 3)
     half, one = 0.5 * np.sqrt(volume_m3 / depth), np.ones_like(depth)
-    return Body(form, "slab", depth, one, one, (half, half))
+    return Body(form, "slab", depth, one, one, half, half)
 
 
 def sheet(geometry: Geometry, members: int) -> Body:
