@@ -75,7 +75,7 @@ def bake_readings(reader: Reader, trace: StepTrace, altitude_m: float) -> list[R
             reader.read(
                 f"colour (ΔE, {word})", "ΔE", colour, COLOUR_LAW, COLOUR_SOURCES, valid=_colour_in_range(trace)
             ),
-            reader.read("crust surface", "°C", trace.at_end("surface_c"), COLOUR_LAW, COLOUR_SOURCES),
+            reader.read("crust surface", "°C", trace.at_end("surface_c"), HEAT_LAW, HEAT_SOURCES),
             *_done_between(reader, trace, wanted),
         ]
     found.append(reader.read("loss so far", "%", trace.at_end("loss"), LOSS_LAW, HEAT_SOURCES, scale=100.0))
