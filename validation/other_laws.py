@@ -3,8 +3,8 @@
 Kept apart from the forecast on purpose. What differs:
 
 - twice the cells, the outermost half as thick; a third of the step's length; twice the samples;
-- yeast: half of the kitchens keep to the law of Briere et al. (1999; form remembered), which the forecast does not hold;
-  the other half to one of its own;
+- yeast: half of the kitchens keep to the law of Briere et al. (1999; form remembered), which the forecast does not
+  hold; the other half to one of its own;
 - the fridge's and the prover's air swings with its thermostat, the room's over the day;
 - the oven's air swings with its thermostat, and comes back after loading faster or slower than the law says.
 """
@@ -44,7 +44,8 @@ def briere_law(celsius: Array, least_c: float, most_c: float) -> Array:
 def as_constants(curve: Array) -> tuple[float, float, float, float, float, float]:
     """Constants of the kernel's losses-in-cold-and-heat form that draw `curve` at 2 to 42 °C, and how far off [1].
 
-    Five free constants draw Briere's law within 0.1 of its rate at 30 °C, 0.03 below 20 °C; the kernel needs no new law.
+    Five free constants draw Briere's law within 0.1 of its rate at 30 °C, 0.03 below 20 °C: the kernel needs no new
+    law, and what it runs is a law of its own, near Briere's.
     """
 
     def drawn(x: Array) -> Array:
