@@ -1,7 +1,8 @@
 """Sobol's own scheme on the real timeline, beside the shares that a forecast states from its 200 kitchens.
 
 For the leading inputs of a product: first-order and total indices by Saltelli et al. (2010), from scipy.stats. Every
-uncertain input varies (A and B hold all of them); for each leading input one more set of kitchens takes that input from B.
+uncertain input varies (A and B hold all of them); for each leading input one more set of kitchens takes that input
+from B.
 """
 
 from collections.abc import Sequence
