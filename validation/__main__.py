@@ -8,7 +8,7 @@ import time
 from pathlib import Path
 from typing import Any
 
-from validation import book, printed
+from validation import book, numerics, printed
 from validation.collect import Subject, subjects
 from validation.model import Check, Outcome, run
 
@@ -94,7 +94,8 @@ def _write(parts: list[Subject], outcomes: book.Outcomes) -> None:
     target = ROOT / "build" / "validation.json"
     target.parent.mkdir(exist_ok=True)
     target.write_text(json.dumps(rows, indent=1, ensure_ascii=False) + "\n", "utf-8")
-    pages = book.write(ROOT / "docs", parts, outcomes, {}, [])
+    print("order of accuracy and balances", flush=True)
+    pages = book.write(ROOT / "docs", parts, outcomes, {numerics.PAGE: numerics.page()}, numerics.pointer())
     print(f"written: build/validation.json, docs/validation.md and {len(pages) - 1} pages and drawings beside it")
 
 

@@ -8,6 +8,7 @@ front: Stefan's problem in a half-space. A rectangular piece is a product of sla
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cache
 from itertools import pairwise
 
 import numpy as np
@@ -204,26 +205,31 @@ def _shape_time(shape: str) -> Study:
     return Study(f"{shape}-time", what, "outside the oven", "step [s]", sizes, errors, "K", 1.8)
 
 
+@cache
 def slab_space() -> Study:
     """Cells of a slab outside the oven."""
     return _shape_space("slab")
 
 
+@cache
 def slab_time() -> Study:
     """Steps of a slab outside the oven."""
     return _shape_time("slab")
 
 
+@cache
 def cylinder_space() -> Study:
     """Cells of a log outside the oven."""
     return _shape_space("cylinder")
 
 
+@cache
 def cylinder_time() -> Study:
     """Steps of a log outside the oven."""
     return _shape_time("cylinder")
 
 
+@cache
 def oven_space() -> Study:
     """Cells of a slab in the oven."""
     sizes = (6.0, 12.0, 24.0)
@@ -232,6 +238,7 @@ def oven_space() -> Study:
     return Study("oven-space", what, "oven", "cells", sizes, errors, "K", 1.8)
 
 
+@cache
 def oven_time() -> Study:
     """Steps of a slab in the oven: backward Euler."""
     sizes = (60.0, 30.0, 15.0, 7.5)
@@ -240,6 +247,7 @@ def oven_time() -> Study:
     return Study("oven-time", what, "oven", "step [s]", sizes, errors, "K", 0.9)
 
 
+@cache
 def front_space() -> Study:
     """Cells of a slab with a drying front: how fast it comes to rest, and where beside Stefan's."""
     sizes = (15.0, 30.0, 60.0, 120.0)
@@ -264,9 +272,3 @@ STUDIES: tuple[Callable[[], Study], ...] = (
     oven_time,
     front_space,
 )
-
-
-if __name__ == "__main__":
-    for study in STUDIES:
-        done = study()
-        print(done.name, [f"{error:.3g}" for error in done.errors], f"order {done.order:.2f}", done.note, flush=True)
