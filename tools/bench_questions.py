@@ -52,6 +52,14 @@ QUESTIONS = (
         f"oventide travel {COILS} {KITCHEN} --instead 'whole milk=oat drink' --instead 'butter=baking spread'",
     ),
     Question(
+        13, "The middle has 84 °C after 25 minutes and the tops are pale: bake on, cover, or stop?",
+        f"oventide probe {COILS} {KITCHEN} --core 84C --after 25min --tops pale",
+    ),
+    Question(
+        13, "The same, and the tops are dark already?",
+        f"oventide probe {COILS} {KITCHEN} --core 84C --after 25min --tops dark",
+    ),
+    Question(
         14, "Figures of a fan oven, and a still oven here: what setting, when to turn?",
         f"oventide travel {COILS} {KITCHEN} --to-oven static",
     ),

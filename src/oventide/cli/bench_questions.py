@@ -154,7 +154,42 @@ def proof(
     return show_told(answer.name, answer.told)
 
 
+def probe(
+    formula: Formula,
+    core: Annotated[str, typer.Option("--core", metavar="T", help="What the probe shows in the middle bun: 84C.")],
+    after: Annotated[str, typer.Option("--after", metavar="MIN", help="How long the tin has been in the oven.")],
+    tops: Annotated[
+        str | None,
+        typer.Option("--tops", metavar="WORD", help="The tops now: pale, straw, golden, golden brown, dark."),
+    ] = None,
+    edge: Annotated[str | None, typer.Option("--edge", metavar="WORD", help="The edge of the tin now.")] = None,
+    kitchen: KitchenFile = None,
+    seed: Seed = "1",
+    members: Members = "200",
+    spoons: Spoons = None,
+    eggs: Eggs = None,
+    json: AsJson = False,
+) -> None:
+    """A probe's reading in the middle of the bake: bake on, cover, or take it out."""
+    from oventide.cli.opening import open_product
+    from oventide.services import asking, travelling
+
+    core_c, minutes = asking.celsius(core, "core", 0, 105), asking.minutes(after, "after", 1, 240)
+    assert core_c is not None
+    assert minutes is not None
+    seeded, count = ensemble_asked(seed, members)
+    answer = travelling.probe(
+        open_product(formula, spoons, eggs), kitchen_or_usual(kitchen), after_min=minutes, core_c=core_c, tops=tops,
+        edge=edge, members=count, seed=seeded,
+    )  # fmt: skip
+    if json:
+        return print_json(answer)
+    from oventide.cli.telling import show_told
+
+    return show_told(answer.name, answer.told)
+
+
 def add_to(app: typer.Typer) -> None:
     """Put the commands on the program."""
-    for command in (travel, proof, rescue):
+    for command in (travel, proof, probe, rescue):
         app.command()(command)

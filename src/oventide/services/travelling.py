@@ -10,6 +10,7 @@ from oventide.makeup.model import Tin
 from oventide.timeline.batch import batch_of
 from oventide.timeline.procedure import Product
 from oventide.travel import compared, eggs, flour, instead, oven, tin, yeast
+from oventide.travel.at_the_oven import probed
 from oventide.travel.forgotten import forgotten as reckon_forgotten
 from oventide.travel.from_the_fridge import proof_from_the_fridge
 from oventide.travel.model import Figure, Told
@@ -144,3 +145,20 @@ def proof_from_cold(
         product, kitchen, rooms_c, fridge_c=fridge_c, night_h=night_h, covered=covered, members=members, seed=seed
     )
     return ToldAnswer(name=product.name, told=told, members=members, seed=seed)
+
+
+def probe(
+    product: Product,
+    kitchen: Kitchen,
+    *,
+    after_min: float,
+    core_c: float,
+    tops: str | None,
+    edge: str | None,
+    members: int = MEMBERS,
+    seed: int = SEED,
+) -> ToldAnswer:
+    """A core reading and a look at the colour in the middle of the bake."""
+    check(product.formula)
+    told = probed(batch_of(product), kitchen, after_min, core_c, tops, edge, members, seed)
+    return ToldAnswer(name=product.name, told=(told,), members=members, seed=seed)
