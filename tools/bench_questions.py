@@ -33,6 +33,21 @@ class Question:
 
 QUESTIONS = (
     Question(
+        1, "Mixed at 21:00, dough 25.5 °C, 4 kg in one box 12 cm deep, fridge 5 °C: at 7 °C inside when, how risen "
+        "at 07:00?",
+        f"oventide chill {COILS} {KITCHEN} --dough 4kg --at 25.5C --depth 12cm --fridge 5C --hours 10h",
+    ),
+    Question(
+        2, "The same as four slabs of 1 kg, 4 cm thick, in film: and now?",
+        f"oventide chill {COILS} {KITCHEN} --dough 4kg --pieces 4 --at 25.5C --depth 4cm --wall none --cover film "
+        "--fridge 5C --hours 10h",
+    ),
+    Question(
+        12, "200 g sugar and 20 g cinnamon on 200 g butter, a sheet of 45 × 60 cm, 12 h cold: will it weep?",
+        f"oventide weep {COILS} --spread '200 g butter' --strewn '200 g sugar' --strewn '20 g ground cinnamon' "
+        "--sheet 45x60cm --hours 12h --fridge 5C",
+    ),
+    Question(
         3, "Buns out of the fridge at 4 °C, the tin covered: bake when, in a kitchen of 18 °C, and of 26 °C?",
         f"oventide proof {COILS} {KITCHEN} --fridge 4C --room 18C --room 26C",
     ),

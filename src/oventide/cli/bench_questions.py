@@ -4,7 +4,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from oventide.cli.options import AsJson, Eggs, Formula, KitchenFile, Members, Seed, Spoons
+from oventide.cli.options import AsJson, Eggs, Formula, KitchenFile, Members, Seed, SheetSize, Spoons
 
 if TYPE_CHECKING:
     from pydantic import BaseModel
@@ -189,7 +189,100 @@ def probe(
     return show_told(answer.name, answer.told)
 
 
+def chill(
+    formula: Formula,
+    dough: Annotated[str | None, typer.Option("--dough", metavar="M", help="How much dough: 4kg, 850g.")] = None,
+    dough_c: Annotated[str | None, typer.Option("--at", metavar="T", help="The dough after mixing: 25.5C.")] = None,
+    depth: Annotated[str | None, typer.Option("--depth", metavar="L", help="How deep it lies: 12cm, 40mm.")] = None,
+    floor: Annotated[
+        str | None, typer.Option("--floor", metavar="WxL", help="The box's floor, in place of the depth: 30x40cm.")
+    ] = None,
+    pieces: Annotated[
+        str, typer.Option("--pieces", metavar="N", help="Into how many boxes or slabs it is divided.")
+    ] = "1",
+    wall: Annotated[
+        str, typer.Option("--wall", metavar="KIND", help="plastic, steel, glass, none (in film).")
+    ] = "plastic",
+    cover: Annotated[str, typer.Option("--cover", metavar="KIND", help="lid, film or open.")] = "lid",
+    fridge: Annotated[
+        str | None, typer.Option("--fridge", metavar="T", help="Air of the fridge, if not the kitchen's.")
+    ] = None,
+    hours: Annotated[str, typer.Option("--hours", metavar="H", help="How long it stays.")] = "10h",
+    kitchen: KitchenFile = None,
+    seed: Seed = "1",
+    members: Members = "200",
+    spoons: Spoons = None,
+    eggs: Eggs = None,
+    json: AsJson = False,
+) -> None:
+    """Dough in the fridge: cold inside when, how risen by then, and how thin it should lie."""
+    from oventide.cli.opening import choice, open_product
+    from oventide.services import asking, travelling
+
+    place = kitchen_or_usual(kitchen)
+    cold = asking.celsius(fridge, "fridge", -1, 12)
+    if cold is not None:
+        place = travelling.with_fridge(place, cold)
+    container = travelling.container_asked(
+        asking.millimetres(depth, "depth", 5, 400), asking.sheet_mm(floor, "floor"),
+        asking.whole_number(pieces, "pieces", 1, 200) or 1,
+        choice(wall, "wall", ("plastic", "steel", "glass", "none")), choice(cover, "cover", ("lid", "film", "open")),
+    )  # fmt: skip
+    stay = asking.minutes(hours, "hours", 60, 2880, "h")
+    assert stay is not None
+    seeded, count = ensemble_asked(seed, members)
+    answer = travelling.chill(
+        open_product(formula, spoons, eggs), place, container, hours=stay / 60.0,
+        dough_c=asking.celsius(dough_c, "at", 5, 40), dough_g=asking.grams(dough, "dough", 50, 1_000_000),
+        members=count, seed=seeded,
+    )  # fmt: skip
+    if json:
+        return print_json(answer)
+    from oventide.cli.telling import show_told
+
+    return show_told(answer.name, answer.told)
+
+
+def weep(
+    formula: Formula,
+    spread: Annotated[
+        list[str] | None, typer.Option("--spread", metavar="LINE", help="What goes on first: '200 g butter'.")
+    ] = None,
+    strewn: Annotated[
+        list[str] | None,
+        typer.Option("--strewn", metavar="LINE", help="What goes over it: '200 g sugar'. More than once."),
+    ] = None,
+    sheet: SheetSize = None,
+    hours: Annotated[str, typer.Option("--hours", metavar="H", help="How long it lies rolled up.")] = "12h",
+    fridge: Annotated[str | None, typer.Option("--fridge", metavar="T", help="The dough's temperature then.")] = None,
+    kitchen: KitchenFile = None,
+    seed: Seed = "1",
+    members: Members = "1000",
+    spoons: Spoons = None,
+    eggs: Eggs = None,
+    json: AsJson = False,
+) -> None:
+    """Sugar on the sheet overnight: how much syrup it makes, whether it runs, and what to do."""
+    from oventide.cli.opening import open_product
+    from oventide.services import asking, travelling
+    from oventide.services.making_up import with_make_up
+
+    product = with_make_up(open_product(formula, spoons, eggs), sheet_mm=asking.sheet_mm(sheet))
+    stay = asking.minutes(hours, "hours", 30, 5760, "h")
+    assert stay is not None
+    seeded, count = ensemble_asked(seed, members)
+    answer = travelling.weep(
+        product, kitchen_or_usual(kitchen), spread=spread or (), strewn=strewn or (), hours=stay / 60.0,
+        celsius=asking.celsius(fridge, "fridge", -1, 40), members=count, seed=seeded,
+    )  # fmt: skip
+    if json:
+        return print_json(answer)
+    from oventide.cli.telling import show_told
+
+    return show_told(answer.name, answer.told)
+
+
 def add_to(app: typer.Typer) -> None:
     """Put the commands on the program."""
-    for command in (travel, proof, probe, rescue):
+    for command in (travel, chill, weep, proof, probe, rescue):
         app.command()(command)

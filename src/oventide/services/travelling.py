@@ -4,19 +4,24 @@ from collections.abc import Callable, Sequence
 
 from oventide.errors import refuse
 from oventide.formula.limits import check
-from oventide.formula.model import EggClass, Frozen
+from oventide.formula.model import Component, EggClass, Frozen
+from oventide.intake.lines import read_lines
 from oventide.kitchen.model import Kitchen
 from oventide.makeup.model import Tin
 from oventide.timeline.batch import batch_of
-from oventide.timeline.procedure import Product
+from oventide.timeline.procedure import Container, Product
 from oventide.travel import compared, eggs, flour, instead, oven, tin, yeast
 from oventide.travel.at_the_oven import probed
 from oventide.travel.forgotten import forgotten as reckon_forgotten
 from oventide.travel.from_the_fridge import proof_from_the_fridge
+from oventide.travel.in_the_fridge import chilled, weeping
 from oventide.travel.model import Figure, Told
+from oventide.units.estimate import Estimate
 
 MEMBERS = 200
 SEED = 1
+DEEPEST_MM = 300.0
+"""Walls of a box whose floor alone was given."""
 
 
 class Beside(Frozen):
@@ -161,4 +166,80 @@ def probe(
     """A core reading and a look at the colour in the middle of the bake."""
     check(product.formula)
     told = probed(batch_of(product), kitchen, after_min, core_c, tops, edge, members, seed)
+    return ToldAnswer(name=product.name, told=(told,), members=members, seed=seed)
+
+
+def with_fridge(kitchen: Kitchen, celsius: float) -> Kitchen:
+    """The kitchen with a fridge of this air [°C], known as well as its own was."""
+    fridge = kitchen.fridge
+    moved = Estimate(
+        low=celsius - (fridge.likely - fridge.low), likely=celsius, high=celsius + (fridge.high - fridge.likely)
+    )
+    return kitchen.model_copy(update={"fridge": moved})
+
+
+def container_asked(
+    depth_mm: float | None, floor_mm: tuple[float, float] | None, pieces: int, wall: str, cover: str
+) -> Container:
+    """A container as it was asked for: by the depth of the dough, or by its floor."""
+    if (depth_mm is None) == (floor_mm is None):
+        raise refuse(
+            "depth", "", "Either the depth of the dough or the floor of the box is needed.",
+            "Give one of --depth 4cm and --floor 30x40cm.",
+        )  # fmt: skip
+    return Container.model_validate(
+        {
+            "depth_mm": depth_mm if depth_mm is not None else DEEPEST_MM,
+            "width_mm": floor_mm[0] if floor_mm else None,
+            "length_mm": floor_mm[1] if floor_mm else None,
+            "pieces": pieces,
+            "wall": wall,
+            "cover": cover,
+        }
+    )
+
+
+def chill(
+    product: Product,
+    kitchen: Kitchen,
+    container: Container,
+    *,
+    hours: float,
+    dough_c: float | None,
+    dough_g: float | None,
+    members: int = MEMBERS,
+    seed: int = SEED,
+) -> ToldAnswer:
+    """Dough in a container in the fridge."""
+    check(product.formula)
+    told = chilled(
+        batch_of(product), kitchen, container, hours=hours, dough_c=dough_c,
+        dough_kg=None if dough_g is None else dough_g / 1000.0, members=members, seed=seed,
+    )  # fmt: skip
+    return ToldAnswer(name=product.name, told=(told,), members=members, seed=seed)
+
+
+def weep(
+    product: Product,
+    kitchen: Kitchen,
+    *,
+    spread: Sequence[str],
+    strewn: Sequence[str],
+    hours: float,
+    celsius: float | None,
+    members: int = 1000,
+    seed: int = SEED,
+) -> ToldAnswer:
+    """A filling on the product's sheet. `spread` is what goes on first and `strewn` what goes over it, as a recipe says
+    them; without both, the product's own. `celsius` is the dough's temperature, the fridge's likely air where None."""
+    there = product
+    if spread or strewn:
+        parts = [component for component in product.formula.components if component.kind not in ("spread", "filling")]
+        for kind, name, texts in (("spread", "Spread", spread), ("filling", "Strewn", strewn)):
+            if texts:
+                lines = tuple(line for text in texts for line in read_lines(text, product.formula.measures))
+                parts.append(Component(kind="spread" if kind == "spread" else "filling", name=name, lines=lines))
+        there = product.model_copy(update={"formula": product.formula.model_copy(update={"components": tuple(parts)})})
+    check(there.formula)
+    told = weeping(batch_of(there), hours, kitchen.fridge.likely if celsius is None else celsius, members, seed)
     return ToldAnswer(name=product.name, told=(told,), members=members, seed=seed)

@@ -110,9 +110,14 @@ def told_words(low: float, likely: float, high: float, unit: str, reached: float
         return "0" if text == "-0" else text.replace("-", "−")
 
     named = "" if unit in ("1", "") or (unit == "min" and abs(likely) >= 9.5) else f" {unit}"
-    words = f"{shown(likely)}{named}"
+    # a quantile that was not reached stands at the end of what was looked at
+    ends = [
+        f"{'more than ' if reached < share else ''}{shown(value)}"
+        for value, share in ((low, 0.05), (likely, 0.5), (high, 0.95))
+    ]
+    words = f"{ends[1]}{named}"
     if shown(low) != shown(high):
-        words += f" ({shown(low)} to {shown(high)})"
+        words += f" ({ends[0]} to {ends[2]})"
     if reached < 0.995:
         words += f", reached in {round(100 * reached)} of 100 kitchens"
     return words if valid else f"{words}, outside what the law was made for"
