@@ -149,7 +149,7 @@ def test_every_input_can_be_seen_in_some_step(make_product: Make, known_kitchen:
         values = [look(Scene(step, batch, known_kitchen, ahead.trace.ensemble)) for step in ahead.trace.steps]
         if all(value is None for value in values):
             unseen.append(name)
-    assert unseen == ["sugar in glaze"], "the product has no glaze"
+    assert unseen == ["kept temperature", "sugar in glaze"], "the product is not kept, and has no glaze"
     assert Ranges(batch, known_kitchen, ahead.trace.ensemble).of_step(ahead.trace.steps[0])("unknown").valid
 
 

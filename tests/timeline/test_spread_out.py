@@ -49,7 +49,11 @@ def assert_same(one: Trace, other: Trace, single: bool) -> None:
             wanted = (
                 step.curve(name).astype(np.float32) if single and step.kernel in ("hold", "oven") else step.curve(name)
             )
-            assert np.array_equal(wanted, twin.curve(name)), (step.step.kind, name)
+            if single and step.kernel == "keep":
+                # what is kept begins with the oven's samples, which lie in single precision
+                np.testing.assert_allclose(wanted, twin.curve(name), rtol=2e-6, atol=1e-9)
+            else:
+                assert np.array_equal(wanted, twin.curve(name)), (step.step.kind, name)
 
 
 def test_in_parts(batch: Batch, at_once: Trace) -> None:

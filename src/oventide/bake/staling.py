@@ -20,8 +20,6 @@ _LN_DAYS = np.log([_P.value(f"staling.days_at_{name}") for name in ("minus_1", "
 _MELTS_FROM, _MELTS_TO = _P.value("staling.melts_from"), _P.value("staling.melts_to")
 _CLEARLY = _P.value("firmness.clearly")
 _DAY_S = 86400.0
-VALID_C = (-30.0, 45.0)
-"""Storage temperatures for which the rate is meant; measured between -1 and 32 °C, drawn on outside."""
 
 
 def rate_per_day(celsius: Array, freezing_c: Array | float = -5.0, width_k: Array | float = 2.6) -> Array:

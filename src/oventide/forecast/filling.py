@@ -38,22 +38,24 @@ def weep_readings(reader: Reader, trace: StepTrace, batch: Batch) -> list[Readin
     """Readings of a step after the spreading: syrup per bun and whether it runs, or burns."""
     facts = trace.facts
     if "weep_syrup_g" in facts and trace.step.kind in _SHOWN:
-        valid = bool(np.median(facts["weep_valid"]) > 0.5)
         return [
-            reader.read(
-                "syrup in the filling, each bun", "g", facts["weep_syrup_g"], WEEP_LAW, WEEP_SOURCES, valid=valid
-            ),
-            _runs(reader, facts["weep_runs_g"], valid),
+            reader.read("syrup in the filling, each bun", "g", facts["weep_syrup_g"], WEEP_LAW, WEEP_SOURCES),
+            _runs(reader, facts["weep_runs_g"]),
         ]
     if "weep_runs_g" in facts and trace.kernel == "oven" and batch.filling is not None:
         return _burns(reader, trace, batch.filling)
     return []
 
 
-def _runs(reader: Reader, runs_g: Array, valid: bool) -> Reading:
+def _runs(reader: Reader, runs_g: Array) -> Reading:
     share = _share(reader, runs_g > load("weep").value("leak.least"))
-    told = f"{WEEP_LAW} It runs in {_in_hundred(share)} of 100 kitchens."
-    return reader.read(f"syrup that runs ({leak_word(share)})", "g", runs_g, told, WEEP_SOURCES, valid=valid)
+    found = reader.read(f"syrup that runs ({leak_word(share)})", "g", runs_g, WEEP_LAW, WEEP_SOURCES)
+    return _saying(found, WEEP_LAW, f"It runs in {_in_hundred(share)} of 100 kitchens.")
+
+
+def _saying(reading: Reading, law: str, more: str) -> Reading:
+    """A reading whose reason has another sentence after its law's."""
+    return reading.model_copy(update={"because": reading.because.replace(law, f"{law} {more}", 1)})
 
 
 def _share(reader: Reader, happens: Array | NDArray[np.bool_]) -> float:
@@ -73,8 +75,8 @@ def _burns(reader: Reader, trace: StepTrace, filling: Filling) -> list[Reading]:
     invert = filling.invert_g / max(filling.sugars_g, 1e-9)
     base = trace.at_end("base_c")
     dark = burnt_share(runs, 1, base, invert, reader.drivers.ensemble.of("weep"))
-    law = f"{BURN_LAW} It turns dark in {_in_hundred(_share(reader, dark))} of 100 kitchens."
-    return [reader.read("base under the syrup", "°C", base, law, ("sugar-handbook",))]
+    found = reader.read("base under the syrup", "°C", base, BURN_LAW, ("sugar-handbook",))
+    return [_saying(found, BURN_LAW, f"It turns dark in {_in_hundred(_share(reader, dark))} of 100 kitchens.")]
 
 
 class WeepAnswer(NamedTuple):
@@ -112,17 +114,18 @@ def weep_answer(
     cold = np.broadcast_to(np.asarray(celsius, dtype=np.float64), (members,))
     found = weep_after(filling, dough, layers, np.full(members, hours), cold, draws)
     share = float((found.runs_g / layers.pieces > load("weep").value("leak.least")).mean())
-    told = f"{WEEP_LAW} It runs in {_in_hundred(share)} of 100 kitchens."
+    told = f"It runs in {_in_hundred(share)} of 100 kitchens."
     dry = 100.0 * found.crystals_g / max(filling.sucrose_g, 1e-9)
     inside = VALID_C[0] <= float(np.median(cold)) <= VALID_C[1]
     rows = (
-        ("water drawn from the dough", "g", found.drawn_g, WEEP_LAW),
-        ("syrup", "g", found.syrup_g, WEEP_LAW),
-        ("sugar still dry", "%", dry, WEEP_LAW),
-        (f"syrup that runs ({leak_word(share)})", "g", found.runs_g, told),
-        ("raw starch that would hold it cold", "g", found.starch_needed_g, WEEP_LAW),
+        ("water drawn from the dough", "g", found.drawn_g),
+        ("syrup", "g", found.syrup_g),
+        ("sugar still dry", "%", dry),
+        (f"syrup that runs ({leak_word(share)})", "g", found.runs_g),
+        ("raw starch that would hold it cold", "g", found.starch_needed_g),
     )
     readings = tuple(
-        reader.read(name, unit, values, law, WEEP_SOURCES, valid=inside) for name, unit, values, law in rows
+        _saying(reader.read(name, unit, values, WEEP_LAW, WEEP_SOURCES, valid=inside), WEEP_LAW, told)
+        for name, unit, values in rows
     )
     return WeepAnswer(readings, WHAT_TO_DO if share >= _SELDOM else ())

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from oventide.bake.staling import VALID_C, clearly_firmer
+from oventide.bake.staling import clearly_firmer
 from oventide.evidence.parameters import load
 from oventide.forecast.model import Reading
 from oventide.forecast.reading import Reader
@@ -32,28 +32,24 @@ def keep_readings(reader: Reader, trace: StepTrace) -> list[Reading]:
     if trace.kernel != "keep":
         return []
     mean_c = float(np.median(trace.at_end("mean_c")))
-    valid = VALID_C[0] <= mean_c <= VALID_C[1] or trace.step.where == "oven"
     frozen = mean_c < load("keeping").value("freeze.point")
     sources = STALE_SOURCES + FROZEN_SOURCES if frozen else STALE_SOURCES
     horizon = float(trace.sample_s[-1])
     found = [
         reader.read(
-            "softness, fresh is 100", "%", trace.at_end("softness"), STALE_LAW, sources, valid=valid, scale=100.0
+            "softness, fresh is 100", "%", trace.at_end("softness"), STALE_LAW, sources, scale=100.0
         ),
     ]  # fmt: skip
     if trace.step.where != "oven":
         firmer = trace.first_passage("firmness", clearly_firmer())
         found.append(
             reader.read(
-                "minutes until clearly firmer", "min", firmer, STALE_LAW, sources, horizon=horizon, valid=valid,
+                "minutes until clearly firmer", "min", firmer, STALE_LAW, sources, horizon=horizon,
                 scale=1 / 60,
             )
         )  # fmt: skip
-    # vapour over a frozen crumb lies outside the steam curve's range
     loss = trace.at_end("lost")
-    found.append(
-        reader.read("weight lost since the oven", "%", loss, DRY_LAW, DRY_SOURCES, valid=not frozen, scale=100.0)
-    )
+    found.append(reader.read("weight lost since the oven", "%", loss, DRY_LAW, DRY_SOURCES, scale=100.0))
     return found + _place(reader, trace, horizon)
 
 

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oventide.evidence.validity import LawRange, Range, law_ranges
-from oventide.forecast import cold, hot, in_tin
+from oventide.forecast import cold, filling, hot, in_tin, kept
 from oventide.forecast.reading import UNMARKED, Mark
 from oventide.kitchen.model import Kitchen
 from oventide.timeline.batch import Batch
@@ -36,6 +36,14 @@ LAWS: dict[str, str] = {
     hot.DONE_LAW: "done",
     hot.COOL_LAW: "cooling",
     hot.GLAZE_LAW: "glaze",
+    filling.WEEP_LAW: "weep",
+    filling.BURN_LAW: "burnt-syrup",
+    kept.STALE_LAW: "staling",
+    kept.DRY_LAW: "drying",
+    kept.CRUST_LAW: "crust-softening",
+    kept.FREEZE_LAW: "freezing",
+    kept.THAW_LAW: "freezing",
+    kept.REHEAT_LAW: "reheating",
 }
 """The law's sentence in a reading, and its key in evidence/data/validity.toml."""
 
@@ -97,6 +105,14 @@ def _oven(scene: Scene) -> Array | None:
     return np.stack([air, air])
 
 
+def _kept(scene: Scene) -> Array | None:
+    """Where a stay leaves the buns; not in the oven, where they are warmed on purpose."""
+    if scene.step.kernel != "keep" or scene.step.step.where == "oven":
+        return None
+    end = scene.step.at_end("mean_c")
+    return np.stack([end, end])
+
+
 def _crust(scene: Scene, at_end: bool) -> Array | None:
     if "surface_c" not in scene.step.names:
         return None
@@ -124,6 +140,7 @@ INPUTS: dict[str, tuple[str, Look]] = {
     "dough temperature": ("°C", _dough),
     "air": ("°C", _air),
     "oven air": ("°C", _oven),
+    "kept temperature": ("°C", _kept),
     "crust at the end": ("°C", lambda scene: _crust(scene, True)),
     "crust at the start": ("°C", lambda scene: _crust(scene, False)),
     "mixing time": ("min", lambda scene: _of_kind(scene, ("mix",))),

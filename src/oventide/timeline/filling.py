@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from oventide.dough.weep import VALID_C, DoughWater, Filling, Layers, dough_water, travelled_m2, weep
+from oventide.dough.weep import DoughWater, Filling, Layers, dough_water, travelled_m2, weep
 from oventide.evidence.parameters import load
 from oventide.timeline.batch import Batch
 from oventide.timeline.trace import StepTrace
@@ -64,13 +64,11 @@ def after(
     past = replace(past, flat_m2=past.flat_m2 + (1.0 - rolled) * way, rolled_m2=past.rolled_m2 + rolled * way)
     celsius, pieces = trace.at_end("mean_c"), past.layers.pieces
     now = weep(past.filling, past.water, past.layers, past.flat_m2, past.rolled_m2, celsius, draws)
-    inside = (celsius >= VALID_C[0]) & (celsius <= VALID_C[1])
     facts = {
         "weep_drawn_g": now.drawn_g / pieces,
         "weep_syrup_g": now.syrup_g / pieces,
         "weep_runs_g": now.runs_g / pieces,
         "weep_starch_g": now.starch_needed_g,
-        "weep_valid": inside.astype(np.float64),
     }
     return replace(past, runs_g=now.runs_g / pieces), _with(trace, facts)
 
