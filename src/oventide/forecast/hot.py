@@ -102,7 +102,7 @@ def _done_between(reader: Reader, trace: StepTrace, wanted_c: float) -> list[Rea
 
 
 def _colour_in_range(trace: StepTrace) -> bool:
-    """The browning law was measured on surfaces of 140 °C and more; below it is drawn on, and marked."""
+    """Browning with sugar was measured from 105 °C on; below it is drawn on, and marked."""
     return float(np.median(trace.at_end("surface_c"))) >= load("bake").value("browning.valid_from")
 
 
