@@ -185,8 +185,8 @@ class TinRun:
 
 def bar_c(
     minutes: float, half_m: float, height_m: float, wall: float, ends: float, diffusivity: float, k: float,
-    start_c: float, air_c: float, from_wall_m: float, cells: int = 60,
-) -> float:  # fmt: skip
+    start_c: float, air_c: float, from_wall_m: tuple[float, ...], cells: int = 60,
+) -> tuple[float, ...]:  # fmt: skip
     """The same geometry with constant properties and no water: middle of the height of a bar, explicit in time [°C]."""
     dx, dz = half_m / cells, height_m / cells
     dt = 0.2 * min(dx, dz) ** 2 / diffusivity
@@ -209,4 +209,4 @@ def bar_c(
         t = t + dt * q * diffusivity / k
     x = (np.arange(cells) + 0.5) * dx
     middle = 0.5 * (t[cells // 2 - 1] + t[cells // 2])
-    return float(np.interp(half_m - from_wall_m, x, middle))
+    return tuple(float(np.interp(half_m - distance, x, middle)) for distance in from_wall_m)

@@ -23,7 +23,7 @@ _WALL_POWER = _KNOWN.value("position.wall_power")
 _CONDUCTIVITY_W_MK = _KNOWN.value("position.conductivity")
 _WALL_W_M2K = 18.0
 _STEFAN_BOLTZMANN = 5.670374419e-8
-_TERMS = 12
+_TERMS = 8
 
 
 def slab_roots(biot: Array, terms: int = _TERMS) -> Array:
@@ -35,7 +35,7 @@ def slab_roots(biot: Array, terms: int = _TERMS) -> Array:
     n = np.arange(terms)
     low = np.broadcast_to(n * math.pi + 1e-12, (*np.shape(biot), terms)).copy()
     high = low + 0.5 * math.pi - 2e-12
-    for _ in range(60):
+    for _ in range(45):
         middle = 0.5 * (low + high)
         below = middle * np.tan(middle) < np.asarray(biot)[..., None]
         low, high = np.where(below, middle, low), np.where(below, high, middle)
@@ -95,13 +95,13 @@ def core_at_place(
         faster = (wall.conductance_w_m2k[:, None] / _WALL_W_M2K) ** _WALL_POWER
         prepared.append((near, zeta, spread * _AT_50_M2_S * faster * time / half**2))
     found = centre_c
-    for _ in range(8):
+    for _ in range(6):
         hotter = np.exp(_SLOPE_1_K * (np.minimum(found, 95.0) - 50.0))
         theta = np.ones_like(found)
         for near, zeta, fourier in prepared:
             so_far = fourier * hotter
             # before a wall's heat has come so far, nothing has changed there, and the series would need many terms
-            arrived = so_far > 0.04 * near**2
+            arrived = so_far > 0.05 * near**2
             theta = theta * np.where(arrived, np.minimum(1.0, slab_series(1.0 - near, so_far, zeta)), 1.0)
         found = np.maximum(centre_c, np.minimum(boiling_c, air - (air - centre_c) * theta))
     return found
@@ -111,7 +111,7 @@ def through_gap_w_m2k(conductance_w_m2k: Array, gap_m: float, mean_c: float = 10
     """A wall's conductance with a gap of still air before the piece: conduction and radiation beside each other.
 
     >>> float(np.round(through_gap_w_m2k(np.array([18.0]), 0.005), 1)[0])
-    8.6
+    8.5
     """
     if gap_m <= 0.0:
         return np.asarray(conductance_w_m2k)

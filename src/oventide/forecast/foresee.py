@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from oventide.dough.state import parameters as dough_parameters
 from oventide.errors import refuse
 from oventide.evidence.parameters import load
-from oventide.forecast import cold, filling, hot, in_tin, kept
+from oventide.forecast import cold, filling, glazing, hot, in_tin, kept
 from oventide.forecast.clock import clock_words
 from oventide.forecast.drivers import Drivers
 from oventide.forecast.model import Forecast, Reading, StepForecast, Window
@@ -179,15 +179,17 @@ def _of_the_step(reader: Reader, trace: StepTrace, whole: Trace, batch: Batch, k
     if kind == "mix":
         return hot.mix_readings(reader, trace)
     if trace.kernel == "hold":
-        return _COLD[kind](reader, trace) if kind in _COLD else []
+        found = _COLD[kind](reader, trace) if kind in _COLD else []
+        return found + (in_tin.meeting_readings(reader, trace, whole, batch.geometry) if kind == "proof" else [])
     if kind == "bake":
         found = hot.bake_readings(reader, trace, kitchen.altitude_m)
-        return found + in_tin.position_readings(reader, trace, whole, batch.geometry, kitchen)
+        found += in_tin.position_readings(reader, trace, whole, batch.geometry, kitchen)
+        return found + in_tin.meeting_readings(reader, trace, whole, batch.geometry)
     if kind == "glaze":
-        return hot.glaze_readings(reader, trace, batch.glaze)
+        return glazing.glaze_readings(reader, trace, whole, batch.glaze, batch.geometry)
     if kind == "keep":
         return kept.keep_readings(reader, trace)
-    return hot.cool_readings(reader, trace) if kind == "cool" else []
+    return hot.cool_readings(reader, trace, whole) if kind == "cool" else []
 
 
 def read_off(ahead: Ahead, measured: Sequence[Measured] = ()) -> Forecast:

@@ -4,14 +4,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oventide.bake.colour import colour_word
+from oventide.bake.cooling import sweats_after_s
 from oventide.bake.doneness import BELOW_BOILING_C, GOLDEN, doneness
-from oventide.bake.glaze import Glaze, coating_window_c, on_surface
 from oventide.evidence.parameters import load
 from oventide.forecast.model import Reading
 from oventide.forecast.reading import Reader
-from oventide.formula.composition import Composition
 from oventide.matter.water import air_pressure_pa, boiling_point_c
-from oventide.timeline.trace import StepTrace
+from oventide.timeline.trace import StepTrace, Trace
 
 Array = NDArray[np.float64]
 
@@ -24,11 +23,13 @@ HEAT_LAW = "Heat comes through the tin and the top, and the water in the crumb h
 COLOUR_LAW = "The crust browns with its temperature once it is dry, faster with sugar, milk and egg."
 DONE_LAW = "Done is three signs together: hot at the coldest point, its crumb set, and the top golden."
 LOSS_LAW = "Vapour leaves by the open top, less through a cover, and goes on leaving while the buns cool."
-GLAZE_LAW = "A glaze thins with heat and dissolves more of its sugar; thin it soaks in, thicker it coats."
+CARRY_LAW = "The hot outside goes on warming the middle until the outside has cooled to it."
+SWEAT_LAW = "A tin's base that has become cooler than the crumb's dew point takes water from it."
 COOL_LAW = "The hot bun gives its heat and some steam to the room's air."
+_HARDLY_ANY = 0.95
+"""Share of the kitchens that do not reach it, above which a reading of it is left out."""
 MIX_SOURCES = ("hydration-heat-trade",)
 HEAT_SOURCES = ("zanoni-1993", "baik-1999")
-GLAZE_SOURCES = ("sucrose-viscosity", "sucrose-solubility")
 COLOUR_SOURCES = ("zanoni-1995-browning",)
 
 
@@ -106,50 +107,31 @@ def _colour_in_range(trace: StepTrace) -> bool:
     return float(np.median(trace.at_end("surface_c"))) >= load("bake").value("browning.valid_from")
 
 
-def glaze_readings(reader: Reader, trace: StepTrace, composition: Composition | None) -> list[Reading]:
-    """The hot surface that takes the glaze, and what this glaze does on it."""
-    surface = trace.at_start("surface_c")
-    found = [
-        reader.read("crust surface at the first stroke", "°C", surface, COOL_LAW, HEAT_SOURCES),
-        reader.read("crust surface at the last stroke", "°C", trace.at_end("surface_c"), COOL_LAW, HEAT_SOURCES),
-    ]
-    if composition is not None and composition.water_g > 0.0:
-        found += _on_the_crust(reader, trace, surface, composition)
-    found.append(reader.read("core", "°C", trace.at_end("core_c"), COOL_LAW, HEAT_SOURCES))
+def out_of_the_oven(reader: Reader, trace: StepTrace, whole: Trace) -> list[Reading]:
+    """In the first step after the bake: how high the core still comes, and when the base begins to sweat in its tin."""
+    if trace.index == 0 or whole.steps[trace.index - 1].step.kind != "bake":
+        return []
+    core = trace.curve("core_c")
+    found = [reader.read("core at its highest after the oven", "°C", core.max(axis=1), CARRY_LAW, HEAT_SOURCES)]
+    if trace.step.kind != "cool":  # on the rack it stands out of the tin
+        seconds = sweats_after_s(trace.sample_s, trace.curve("base_c"), core)
+        if np.isnan(seconds).mean() > _HARDLY_ANY:
+            return found
+        found.append(
+            reader.read(
+                "minutes until the base sweats in the tin", "min", np.where(np.isnan(seconds), np.inf, seconds),
+                SWEAT_LAW, HEAT_SOURCES, horizon=float(trace.sample_s[-1]), scale=1 / 60,
+            )
+        )  # fmt: skip
     return found
 
 
-def _on_the_crust(reader: Reader, trace: StepTrace, surface: Array, composition: Composition) -> list[Reading]:
-    """How thick the glaze is on the hot crust, and when it stops soaking in."""
-    other = composition.starch_g + composition.protein_g + composition.fibre_g
-    glaze = Glaze(composition.sugars_g, composition.water_g, composition.fat_g, other)
-    # sugar's figures end at 95 °C, and a wet glaze holds the crust below boiling anyway
-    met = np.minimum(surface, 95.0)
-    viscosity = np.array([glaze.at(float(celsius)).viscosity_pa_s for celsius in met])
-    word = on_surface(glaze, float(np.median(met))).word
-    stiff_c, soaks_c = coating_window_c(glaze)
-    found = [
-        reader.read(
-            f"glaze at the first stroke ({word})", "Pa·s", viscosity, GLAZE_LAW, GLAZE_SOURCES,
-            valid=float(np.median(surface)) <= 95.0,
-        ),
-    ]  # fmt: skip
-    for words, celsius in (
-        ("minutes until it coats and no longer soaks in", soaks_c),
-        ("minutes until it is too stiff", stiff_c),
-    ):
-        if 20.0 < celsius < 94.0:
-            seconds = trace.first_passage("surface_c", celsius, rising=False)
-            horizon = float(trace.sample_s[-1])
-            found.append(reader.read(words, "min", seconds, GLAZE_LAW, GLAZE_SOURCES, horizon=horizon, scale=1 / 60))
-    return found
-
-
-def cool_readings(reader: Reader, trace: StepTrace) -> list[Reading]:
+def cool_readings(reader: Reader, trace: StepTrace, whole: Trace) -> list[Reading]:
     """Cooling: core, loss, and when it is cool enough to cut."""
     cut_c = load("timeline").value("reading.cut_below")
     return [
         reader.read("core", "°C", trace.at_end("core_c"), COOL_LAW, HEAT_SOURCES),
+        *out_of_the_oven(reader, trace, whole),
         reader.read(
             f"minutes until {cut_c:.0f} °C inside", "min", trace.first_passage("core_c", cut_c, False), COOL_LAW,
             HEAT_SOURCES, horizon=float(trace.sample_s[-1]), scale=1 / 60,

@@ -13,6 +13,7 @@ from oventide.forecast.model import Reading
 from oventide.forecast.reading import Reader
 from oventide.kitchen.model import Kitchen
 from oventide.makeup.model import Geometry, Place
+from oventide.makeup.touch import dough_share, meets_at_rise
 from oventide.matter.water import air_pressure_pa, boiling_point_c
 from oventide.timeline.trace import StepTrace, Trace
 
@@ -22,7 +23,9 @@ PLACE_LAW = (
     "A piece by the tin's wall takes heat through the wall too: the centre's lag times what the walls bring, with a "
     "crumb that conducts better the hotter it is."
 )
+MEET_LAW = "A piece grows sideways with a power of its volume, and meets its neighbour when the gap is used up."
 PLACE_SOURCES = ("tin-two-dimensional", "heat-transfer-book")
+_HARDLY = 0.05
 _METAL = ("light_metal", "dark_metal")
 
 
@@ -41,7 +44,7 @@ def wall_conductance(kitchen: Kitchen, draws: Mapping[str, Array], gap_m: float)
 
 
 def place_cores(trace: StepTrace, whole: Trace, geometry: Geometry, kitchen: Kitchen) -> dict[str, Array]:
-    """Core curves (M, K) [°C] by position, for the positions that the tin has, with the time in the oven before."""
+    """Core curves (M, K) [°C] of edge and corner pieces, where the tin has them, by the time in the oven so far."""
     if geometry.tin is None:
         return {}
     ensemble = whole.ensemble
@@ -52,7 +55,7 @@ def place_cores(trace: StepTrace, whole: Trace, geometry: Geometry, kitchen: Kit
     boiling = float(boiling_point_c(air_pressure_pa(kitchen.altitude_m)))
     time = before_s[:, None] + trace.sample_s[None, :]
     found = {}
-    for position in ("centre", "edge", "corner"):
+    for position in ("edge", "corner"):
         place = next((place for place in geometry.places if place.position == position), None)
         if place is not None:
             walls = _walls(place, geometry, kitchen, draws)
@@ -95,8 +98,6 @@ def position_readings(
     valid = kitchen.tin in _METAL
     found = []
     for position, curve in cores.items():
-        if position == "centre":
-            continue
         at_end = np.array(
             [np.interp(end, trace.sample_s, row) for end, row in zip(trace.duration_s, curve, strict=True)]
         )
@@ -110,3 +111,32 @@ def position_readings(
             )
         )  # fmt: skip
     return found
+
+
+def meeting_readings(reader: Reader, trace: StepTrace, whole: Trace, geometry: Geometry) -> list[Reading]:
+    """When neighbours meet, in the proof or in the first stretch of the bake; nothing where hardly any do."""
+    proof = next((step for step in reversed(whole.steps) if step.step.kind == "proof"), None)
+    if proof is None or geometry.pieces_per_tin < 2:
+        return []
+    wanted = meets_at_rise(geometry, whole.ensemble.of("tin")["makeup.sideways"])
+    shaped = proof.facts["shaped_rise"]
+    if trace.step.kind == "proof":
+        seconds = proof.first_passage("rise", wanted * shaped)
+    else:
+        first = next(step for step in whole.steps if step.step.kind == "bake")
+        if trace is not first:
+            return []
+        share = dough_share(geometry)
+        at_door = 1.0 + share * (proof.at_end("rise") / shaped - 1.0)
+        height = trace.curve("height_mm")
+        volume = at_door[:, None] * height / height[:, :1]
+        crossed = first_crossing(trace.sample_s, volume, 1.0 + share * (wanted - 1.0))
+        seconds = np.where(np.isnan(crossed), np.inf, crossed)
+    if np.isfinite(seconds).mean() <= _HARDLY:
+        return []
+    return [
+        reader.read(
+            "minutes until the pieces meet", "min", seconds, MEET_LAW, ("practice",),
+            horizon=float(trace.sample_s[-1]), scale=1 / 60,
+        )
+    ]  # fmt: skip

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oventide.evidence.validity import LawRange, Range, law_ranges
-from oventide.forecast import cold, filling, hot, in_tin, kept
+from oventide.forecast import cold, filling, glazing, hot, in_tin, kept
 from oventide.forecast.reading import UNMARKED, Mark
 from oventide.kitchen.model import Kitchen
 from oventide.timeline.batch import Batch
@@ -33,9 +33,14 @@ LAWS: dict[str, str] = {
     hot.COLOUR_LAW: "colour",
     hot.LOSS_LAW: "loss",
     in_tin.PLACE_LAW: "places",
+    in_tin.MEET_LAW: "gas",
+    hot.CARRY_LAW: "cooling",
+    hot.SWEAT_LAW: "cooling",
     hot.DONE_LAW: "done",
     hot.COOL_LAW: "cooling",
-    hot.GLAZE_LAW: "glaze",
+    glazing.GLAZE_LAW: "glaze",
+    glazing.STAYS_LAW: "glaze",
+    glazing.SET_LAW: "glaze",
     filling.WEEP_LAW: "weep",
     filling.BURN_LAW: "burnt-syrup",
     kept.STALE_LAW: "staling",

@@ -61,7 +61,7 @@ def run_timeline(
     is filled with the dough as each step found it.
     """
     draws: dict[str, Array] = {}
-    for room in ("matter", "dough", "bake", "timeline", "weep", "keeping"):
+    for room in ("matter", "dough", "bake", "timeline", "weep", "keeping", "tin"):
         draws |= ensemble.of(room)
     p = ferment_parameters(batch.dough, draws, kitchen.altitude_m)
     first = initial_ferment(batch.dough, draws)

@@ -35,6 +35,7 @@ from oventide.timeline.passage import (
     worked_through,
 )
 from oventide.timeline.procedure import Step
+from oventide.timeline.roll import along_the_roll
 from oventide.timeline.shape import tin_area_m2
 from oventide.timeline.surroundings import Clock, air_history
 from oventide.timeline.trace import StepTrace
@@ -64,7 +65,7 @@ def to_the_door(dough: Passage) -> None:
     gas_fraction = gas / (gas + dense_ml)
     dough.oven_par = oven_parameters(
         shares,
-        dough.draws,
+        along_the_roll(batch, gas_fraction, dough.draws),
         mean_c,
         gas_fraction,
         dissolved_co2_mol_kg_dry=dissolved * flour_hundreds / 1000.0 / dry_kg,
