@@ -43,7 +43,7 @@ def test_given_figures_are_kept_and_not_called_assumed() -> None:
     assert kitchen.altitude_m == 640
     assert not any(sentence.startswith(("Room", "Fridge: 3", "Altitude", "Mixer")) for sentence in kitchen.assumed)
     assert kitchen.oven_offset.high == 10
-    assert kitchen.friction.likely == 0.7
+    assert kitchen.friction.likely == 0.55
 
 
 def test_a_kitchen_goes_through_again_unchanged() -> None:

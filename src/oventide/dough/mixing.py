@@ -133,18 +133,22 @@ def dough_temperatures_c(
     draws: Mapping[str, Array],
     ice_kg: Array | None = None,
     ice_c: float = 0.0,
+    room_c: Array | None = None,
 ) -> Array:
     """Dough temperature of every member (M,) [°C]. `start_c` (M, parts) [°C] stands for the parts' own temperatures.
 
-    `friction_k` (M,) [K]; draws need mixing.hydration_heat, milk_fat.solid_offset, milk_fat.fusion_heat.
+    `friction_k` (M,) [K]; draws need mixing.hydration_heat, milk_fat.solid_offset, milk_fat.fusion_heat, and with
+    `room_c` (M,) [°C], where the bowl has stood, mixing.bowl_exchange.
     """
     mass, capacity, _, fat = _arrays(parts)
     ice = np.zeros_like(friction_k) if ice_kg is None else ice_kg
     own = (float(mass @ capacity) + ice * WATER_HEAT) * friction_k + draws["mixing.hydration_heat"] * flour_kg
     starts = np.ascontiguousarray(start_c, dtype=np.float64)
+    room = np.zeros_like(own) if room_c is None else room_c
+    exchange = np.zeros_like(own) if room_c is None else draws["mixing.bowl_exchange"]
     return np.array([
         balance_temperature_c(
-            mass, capacity, starts[m], fat, own[m], 0.0, 0.0, draws["milk_fat.solid_offset"][m],
+            mass, capacity, starts[m], fat, own[m], exchange[m], room[m], draws["milk_fat.solid_offset"][m],
             draws["milk_fat.fusion_heat"][m], ice[m], ice_c,
         )
         for m in range(own.shape[0])
@@ -306,3 +310,25 @@ def rise_from_work(work_j_kg: float, share_as_heat: float = 1.0, heat_capacity: 
     14.7
     """
     return work_j_kg * share_as_heat / heat_capacity
+
+
+def friction_rise_k(per_minute_k: Array | float, minutes: float, most_k: float) -> Array:
+    """Temperature rise of the dough by the mixer [K]: at first so much a minute, never more than full work gives.
+
+    R (1 - exp(-f t/R)): who mixes for long mixes gently, and stops when the dough is developed.
+
+    >>> friction_rise_k(np.array([0.5, 0.5, 2.0]), 10.0, 14.7).round(1).tolist()
+    [4.2, 4.2, 10.9]
+    >>> float(friction_rise_k(1.2, 60.0, 14.7).round(1))
+    14.6
+    """
+    return np.asarray(most_k * -np.expm1(-np.asarray(per_minute_k) * minutes / most_k))
+
+
+def work_from_rise_wh_kg(rise_k: Array, heat_capacity: float = 2700.0) -> Array:
+    """Mixing work that such a rise stands for [Wh/kg].
+
+    >>> float(work_from_rise_wh_kg(np.array(14.7)).round(1))
+    11.0
+    """
+    return rise_k * heat_capacity / 3600.0

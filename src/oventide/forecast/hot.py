@@ -29,6 +29,7 @@ COOL_LAW = "The hot bun gives its heat and some steam to the room's air."
 _HARDLY_ANY = 0.95
 """Share of the kitchens that do not reach it, above which a reading of it is left out."""
 MIX_SOURCES = ("hydration-heat-trade",)
+WORK_SOURCES = ("kilborn-tipples-1972", "chin-campbell-2005")
 HEAT_SOURCES = ("zanoni-1993", "baik-1999")
 COLOUR_SOURCES = ("zanoni-1995-browning",)
 
@@ -54,6 +55,13 @@ def mix_readings(reader: Reader, trace: StepTrace) -> list[Reading]:
         found.append(reader.read("liquid temperature", "°C", needed, LIQUID_LAW, MIX_SOURCES, horizon=coldest))
     if "ice_g" in facts and float(np.median(facts["ice_g"])) > 0.5:
         found.append(reader.read("ice in place of liquid", "g", facts["ice_g"], ICE_LAW, ("ice-table",)))
+    if "work_wh_kg" in facts:
+        law = (
+            "Mixing work over what develops this flour, from the warming that the mixer gives; rest does the remainder."
+        )
+        found.append(
+            reader.read("mixing work, of full development", "%", facts["developed"], law, WORK_SOURCES, scale=100)
+        )
     return found
 
 

@@ -7,7 +7,15 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from oventide.dough.mixing import LiquidPlan, MixHeat, MixPart, dough_temperatures_c, liquid_for
+from oventide.dough.mixing import (
+    LiquidPlan,
+    MixHeat,
+    MixPart,
+    dough_temperatures_c,
+    friction_rise_k,
+    liquid_for,
+    work_from_rise_wh_kg,
+)
 from oventide.evidence.parameters import load
 from oventide.formula.composition import ingredient_of, is_butter
 from oventide.formula.model import Line
@@ -58,15 +66,21 @@ def mix(batch: Batch, step: Step, kitchen: Kitchen, ensemble: Ensemble) -> Mixed
         for column, (line, item) in enumerate(zip(weighed, items, strict=True))
     ]
     minutes = step.minutes.likely if step.minutes is not None else 0.0
-    friction = own["friction"] * minutes
+    capacity = sum(part.mass_kg * part.heat_capacity for part in parts) / sum(part.mass_kg for part in parts)
+    most = load("mixing").value("mixing.intensive_work") / capacity
+    friction = friction_rise_k(own["friction"], minutes, most)
     draws = {**ensemble.of("matter"), **ensemble.of("dough")}
     liquid = [column for column, item in enumerate(items) if item is not None and _is_liquid(item)]
-    facts: dict[str, Array] = {}
+    facts: dict[str, Array] = {
+        "work_wh_kg": work_from_rise_wh_kg(friction, capacity),
+        "developed": work_from_rise_wh_kg(friction, capacity) / _needed_work(batch, weighed, items, draws),
+    }
     flour_kg = batch.dough.flour_g / 1000.0
     ice_kg = np.zeros(ensemble.members)
     plan = None
     if liquid:
-        plan = _plan(parts, liquid, items, kitchen, desired, flour_kg, minutes)
+        likely = float(friction_rise_k(kitchen.friction.likely, minutes, most))
+        plan = _plan(parts, liquid, items, kitchen, desired, flour_kg, likely)
         starts[:, liquid] = plan.liquid_c
         ice_kg[:] = plan.ice_kg
         if plan.note:
@@ -74,7 +88,7 @@ def mix(batch: Batch, step: Step, kitchen: Kitchen, ensemble: Ensemble) -> Mixed
     if step.target is None or step.target.measure != "dough_c":
         assumed.append(f"Mixing aims at a dough of {desired:.0f} °C: the formula gives no dough temperature.")
     poured = _less_ice(parts, liquid, float(ice_kg[0]))
-    dough_c = dough_temperatures_c(poured, starts, flour_kg, friction, draws, ice_kg)
+    dough_c = dough_temperatures_c(poured, starts, flour_kg, friction, draws, ice_kg, room_c=np.asarray(own["room"]))
     if step.dough_c is not None:
         # measured: what was reckoned gives way
         dough_c = np.full_like(dough_c, step.dough_c)
@@ -93,6 +107,24 @@ def mix(batch: Batch, step: Step, kitchen: Kitchen, ensemble: Ensemble) -> Mixed
     return Mixed(start_c, dough_c, facts, tuple(assumed))
 
 
+def _needed_work(
+    batch: Batch, weighed: list[Line], items: list[Ingredient | None], draws: Mapping[str, Array]
+) -> Array:
+    """Work that develops this dough (M,) [Wh/kg]: more for strong flour, and by the flour that is in it."""
+    flours = [
+        (line.grams.likely, item.protein or 0.0)
+        for line, item in zip(weighed, items, strict=True)
+        if item is not None and item.is_flour and line.grams is not None
+    ]
+    grams = sum(weight for weight, _ in flours)
+    protein = sum(weight * share for weight, share in flours) / grams if grams > 0.0 else 12.0
+    known = load("mixing")
+    strength = 1.0 + known.value("mixing.work_by_protein") * (protein - 12.0)
+    # published work is per kg of lean dough: the rest of a rich dough is carried along
+    lean = min(1.0, known.value("mixing.lean_dough") * batch.dough.flour_g / batch.dough.mass_g)
+    return np.asarray(draws["mixing.work_to_develop"] * max(0.4, strength) * lean)
+
+
 def _is_liquid(item: Ingredient) -> bool:
     """Whether its temperature can be chosen: water, milk and drinks; not eggs, cream cheese or fats."""
     wet = (item.water or 0.0) > 80.0
@@ -106,14 +138,19 @@ def _plan(
     kitchen: Kitchen,
     desired_c: float,
     flour_kg: float,
-    minutes: float,
+    friction_k: float,
 ) -> LiquidPlan:
     """The liquid's temperature for the likely kitchen; only water may be replaced by ice."""
     rest = [part for column, part in enumerate(parts) if column not in liquid]
     liquid_kg = sum(parts[column].mass_kg for column in liquid)
     capacity = sum(parts[column].mass_kg * parts[column].heat_capacity for column in liquid) / liquid_kg
     water_kg = sum(parts[column].mass_kg for column in liquid if _is_water(items[column]))
-    heat = MixHeat(flour_kg=flour_kg, friction_k=kitchen.friction.likely * minutes)
+    heat = MixHeat(
+        flour_kg=flour_kg,
+        friction_k=friction_k,
+        room_c=kitchen.room.likely,
+        bowl_exchange=load("mixing").value("mixing.bowl_exchange"),
+    )
     return liquid_for(desired_c, rest, heat, liquid_kg, capacity, kitchen.tap_water.likely, water_kg)
 
 
