@@ -6,7 +6,7 @@ from numpy.typing import NDArray
 from oventide.dough.state import P_DENSE_ML, P_FRESH_ML
 from oventide.evidence.parameters import load
 from oventide.timeline import shape
-from oventide.timeline.container import laid_in
+from oventide.timeline.container import laid_in, middle_c
 from oventide.timeline.door import gas_at_door
 from oventide.timeline.hold import HOLD_OBSERVABLES, Bench, DoughPhysics, HoldStage, advance_hold
 from oventide.timeline.passage import (
@@ -20,7 +20,7 @@ from oventide.timeline.passage import (
     worked_through,
 )
 from oventide.timeline.procedure import Step
-from oventide.timeline.surroundings import Clock, Dough, surround
+from oventide.timeline.surroundings import Clock, Dough, Surroundings, surround
 from oventide.timeline.trace import StepTrace
 
 Array = NDArray[np.float64]
@@ -91,7 +91,7 @@ def out_of_oven(dough: Passage, step: Step, index: int, begun: Array, clock: Clo
     dense = DoughPhysics(
         physics.density * ones,
         physics.heat_capacity * ones,
-        conductivity * around.conductivity_factor,
+        conductivity,
         physics.milk_fat_share * ones,
     )
     sample_s = samples_to(horizon, HOLD_SAMPLES, length)
@@ -110,6 +110,7 @@ def out_of_oven(dough: Passage, step: Step, index: int, begun: Array, clock: Clo
             sample_s=sample_s,
             end_s=end_s,
             until=None,
+            sides_per_m2=around.sides_per_m2,
             top_shift_k=None if around.drying is None else around.drying.shift_k,
         )
 
@@ -119,14 +120,34 @@ def out_of_oven(dough: Passage, step: Step, index: int, begun: Array, clock: Clo
     if around.drying is not None:
         facts["skin_s"] = around.drying.skin_s
     run = carry(dough.members, advance_hold, dough.hold, stage(length), dense, dough.p, dough.draws)
+    _see_the_middle(dough, around, conductivity, sample_s, run.samples)
     trace = StepTrace(index, step, "hold", HOLD_OBSERVABLES, begun, run.end_s, sample_s, run.samples, facts)
     ended = ended_by_target(trace, step, dough.shaped_rise)
     if ended is not None:
         run = carry(dough.members, advance_hold, dough.hold, stage(ended), dense, dough.p, dough.draws)
+        _see_the_middle(dough, around, conductivity, sample_s, run.samples)
         trace = StepTrace(index, step, "hold", HOLD_OBSERVABLES, begun, ended, sample_s, run.samples, facts)
     dough.hold = run.end
     dough.rested = True
     return trace
+
+
+def _see_the_middle(dough: Passage, around: Surroundings, conductivity: Array, sample_s: Array, samples: Array) -> None:
+    """Put the middle of a body with sides in place of its middle layer's mean, in the samples."""
+    if dough.body.half_length_m is None:
+        return
+    air = np.stack([np.interp(sample_s, around.air_s, row) for row in around.air_c])
+    physics = dough.batch.physics
+    core = HOLD_OBSERVABLES.index("core_c")
+    samples[:, :, core] = middle_c(
+        dough.body,
+        around.side,
+        conductivity,
+        physics.density * physics.heat_capacity,
+        samples[:, :, core],
+        air,
+        sample_s,
+    )
 
 
 def _bench(dough: Passage, start_c: Array) -> Bench:

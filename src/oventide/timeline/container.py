@@ -1,9 +1,8 @@
 """Dough in a box, a bowl or a wrapped block: how deep it lies, and what its sides add to the heat that it gives away.
 
 The hold kernel knows depth only. A body of length, width and depth cools as the product of three slabs; the kernel's
-slab is given the films and the conductivity with which it keeps the whole body's heat balance (films: sides shared
-out to top and bottom) and its slowest rate of cooling (conductivity). Exact where the dough's inside is even, and
-where it cools steadily; in between within a few per cent (docs/models/cold.md).
+slab therefore loses heat from every layer, at the slowest rate of the two slabs that stand upright. Exact where the
+body cools steadily but for a factor; how far off at first, docs/models/cold.md says.
 """
 
 import math
@@ -88,29 +87,38 @@ def slowest(biot: Array) -> Array:
     return np.asarray(root)
 
 
-def as_slab(body: Body, over: Films, conductivity: Array) -> tuple[Array, Array, Array]:
-    """Films at top and bottom, and the factor on the conductivity, of the slab that stands for a body with sides.
+def sides(body: Body, side: Array, conductivity: Array) -> Array:
+    """What the sides of a body add to the cooling of every layer of it (M,) [1/m²]; 0 for a body without sides.
 
-    `conductivity` (M,) [W/(m·K)]. The sides are reckoned at the rise of `container.reckoned_rise`.
+    Σ (ζ/b)² over half length and half width, ζ tan ζ = h b/k: the slowest rate at which a layer cools sideways, over
+    its diffusivity. `side` (M,) [W/(m²·K)] is the film there, `conductivity` (M,) [W/(m·K)] dense dough's.
     """
-    length, width = body.half_length_m, body.half_width_m
-    if length is None or width is None:
-        one = np.ones_like(conductivity)
-        return over.top * body.top_factor, over.bottom * body.bottom_factor, one
-    rise = load("timeline").value("container.reckoned_rise")
-    depth = body.thickness_m * rise
-    # gas bubbles insulate: conductivity falls about as dough over volume (Maxwell-Eucken is within a tenth of it)
-    inside = conductivity / rise
-    half, mean = 0.5 * depth, 0.5 * (over.top + over.bottom)
-    beside = over.side * depth * (1.0 / length + 1.0 / width)
-    factor = 1.0 + beside / (over.top + over.bottom)
-    through = np.square(slowest(mean * half / inside) / half)
-    along = np.square(slowest(over.side * length / inside) / length)
-    along = along + np.square(slowest(over.side * width / inside) / width)
-    wanted = through + along
-    low, high = np.ones_like(inside), 1.0 + 2.0 * np.square(half) * (1.0 / length**2 + 1.0 / width**2) + along / through
-    for _ in range(40):
-        middle = 0.5 * (low + high)
-        short = middle * np.square(slowest(factor * mean * half / (inside * middle)) / half) < wanted
-        low, high = np.where(short, middle, low), np.where(short, high, middle)
-    return over.top * factor, over.bottom * factor, 0.5 * (low + high)
+    if body.half_length_m is None or body.half_width_m is None:
+        return np.zeros_like(conductivity)
+    # risen dough insulates: about as dough over volume (Maxwell-Eucken is within a tenth of it)
+    inside = conductivity / load("timeline").value("container.reckoned_rise")
+    total = np.zeros_like(inside)
+    for half in (body.half_length_m, body.half_width_m):
+        total = total + np.square(slowest(side * half / inside) / half)
+    return total
+
+
+def middle_c(
+    body: Body, side: Array, conductivity: Array, per_volume: float, layer_c: Array, air_c: Array, seconds: Array
+) -> Array:
+    """The very middle of a body (M, K) [°C], from the mean over its plan `layer_c` (M, K) at half depth.
+
+    The middle feels the sides later than the layer does: its excess over the air is the layer's times e^(λt), at most
+    the first weight of the two upright slabs' series, Π 4 sin ζ/(2ζ + sin 2ζ). `air_c` (M, K) [°C], `seconds` (K,)
+    since the body was even inside, `per_volume` [J/(m³·K)] of dense dough.
+    """
+    if body.half_length_m is None or body.half_width_m is None:
+        return layer_c
+    inside = conductivity / load("timeline").value("container.reckoned_rise")
+    weight = np.ones_like(conductivity)
+    for half in (body.half_length_m, body.half_width_m):
+        root = slowest(side * half / inside)
+        weight = weight * 4.0 * np.sin(root) / (2.0 * root + np.sin(2.0 * root))
+    rate = sides(body, side, conductivity) * conductivity / per_volume
+    later = np.minimum(np.exp(np.minimum(rate[:, None] * seconds[None, :], 50.0)), weight[:, None])
+    return np.asarray(air_c + (layer_c - air_c) * later)

@@ -28,6 +28,7 @@ from oventide.timeline.hold_conduction import (
     B_KNIFE,
     B_LATENT,
     B_SETTING_S,
+    B_SIDES,
     B_THICKNESS,
     B_TOP_SHIFT,
     CURVE_FROM_C,
@@ -100,6 +101,8 @@ class HoldStage:
     """(M,) planned end, at most the horizon."""
     until: tuple[int, float, int] | None
     """(observable, threshold, +1 rising or -1 falling): ends at the first crossing, at `end_s` at the latest."""
+    sides_per_m2: Array | None = None
+    """(M,) what the sides of a slab add [1/m²]: every cell loses k·height·this to the air; see `container.sides`."""
     top_shift_k: Array | None = None
     """(M,) how much warmer (colder, where water evaporates) than the air the top's surroundings are to it."""
 
@@ -189,6 +192,7 @@ def _body(stage: HoldStage, physics: DoughPhysics, draws: dict[str, Array]) -> A
     body[:, B_BENCH_FILM] = draws["hold.bench_film"]
     body[:, B_KNIFE] = draws["fat.knife_depth"] / 1000.0
     body[:, B_TOP_SHIFT] = 0.0 if stage.top_shift_k is None else stage.top_shift_k
+    body[:, B_SIDES] = 0.0 if stage.sides_per_m2 is None else stage.sides_per_m2
     body[:, B_SETTING_S] = 60.0 * draws["milk_fat.setting_time"]
     if stage.bench is not None:
         body[:, B_BENCH_K] = stage.bench.conductivity

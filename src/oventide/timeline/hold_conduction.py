@@ -14,8 +14,9 @@ Array = NDArray[np.float64]
 (
     B_THICKNESS, B_DENSITY, B_HEAT_CAPACITY, B_CONDUCTIVITY, B_LATENT, B_H_BOTTOM, B_H_TOP, B_BENCH_K, B_BENCH_C,
     B_BENCH_THICKNESS, B_CONTACT, B_BENCH_START, B_BENCH_FILM, B_KNIFE, B_TOP_SHIFT, B_SETTING_S,
-) = range(16)  # fmt: skip
-NB = 16
+    B_SIDES,
+) = range(17)  # fmt: skip
+NB = 17
 
 CYLINDER = 1
 BENCH_CELLS = 12
@@ -57,18 +58,18 @@ def _set_or_melted(curve: Array, temperature_c: float, was: float, set_share: fl
 @compiled
 def implicit_stage(
     temperature: Array, content: Array, capacity: Array, latent: Array, between: Array, source: Array, curve: Array,
-    was: Array, solid: Array, set_share: float, bottom: float, top: float, air_c: float, top_air_c: float,
+    was: Array, solid: Array, side: Array, set_share: float, bottom: float, top: float, air_c: float, top_air_c: float,
     step_s: float, first: int, n: int, off: Array, joined: Array, diagonal: Array, right: Array, melts: Array,
 ) -> None:  # fmt: skip
     """Solve C·T - L·s(T) - step·(conduction + source) = content for T, in place, by Newton; `content` takes the flows.
 
-    between[i] joins cells i and i + 1 [W/K]; bottom and top join the ends to the air. Units per m² or per m. Cells
+    between[i] joins cells i and i + 1 [W/K]; bottom, top and side join to the air. Units per m² or per m. Cells
     from `first` on are dough: `was` is their solid fat before the stage, `solid` becomes that after it. What a Newton
     step leaves over stays in `content`, so that no heat is lost.
     """
     last = n - 1
     for i in range(n):
-        joined[i] = 0.0
+        joined[i] = step_s * side[i]
     for i in range(last):
         off[i] = -step_s * between[i]
         joined[i] -= off[i]
@@ -86,7 +87,7 @@ def implicit_stage(
                 held -= latent[i] * share
                 slope -= latent[i] * melts[i]
             diagonal[i] = slope
-            right[i] = content[i] + step_s * source[i] - held
+            right[i] = content[i] + step_s * (source[i] + side[i] * (air_c - here)) - held
         for i in range(last):
             flow = off[i] * (temperature[i] - temperature[i + 1])
             right[i] += flow
@@ -109,7 +110,7 @@ def implicit_stage(
         if largest < _TOLERANCE_K:
             break
     for i in range(n):
-        content[i] += step_s * source[i]
+        content[i] += step_s * (source[i] + side[i] * (air_c - temperature[i]))
     for i in range(last):
         flow = off[i] * (temperature[i] - temperature[i + 1])
         content[i] += flow
@@ -131,9 +132,9 @@ def bench_layers(body: Array, capacity: Array, resistance: Array) -> None:
 @compiled
 def conductances(
     shape: int, faces: Array, volume: Array, body: Array, fresh_air: float, has_bench: bool,
-    capacity: Array, resistance: Array, between: Array,
+    capacity: Array, resistance: Array, between: Array, side: Array,
 ) -> tuple[float, float]:  # fmt: skip
-    """Fill `between`; return the conductance of the bottom and the top end to the air.
+    """Fill `between` and `side`; return the conductance of the bottom and the top end to the air.
 
     Slab per m² of floor; cylinder per metre of length, radial, nothing through the axis.
     """
@@ -156,7 +157,9 @@ def conductances(
     for i in range(n):
         porosity = min(0.97, max(0.0, 1.0 - (1.0 - fresh_air) / volume[i]))
         k = porous_conductivity_w_mk(body[B_CONDUCTIVITY], gas_conductivity_w_mk(20.0), porosity)
-        resistance[first + i] = body[B_THICKNESS] * (faces[i + 1] - faces[i]) * volume[i] / (2.0 * k)
+        height = body[B_THICKNESS] * (faces[i + 1] - faces[i]) * volume[i]
+        resistance[first + i] = height / (2.0 * k)
+        side[first + i] = k * height * body[B_SIDES]
     last = first + n - 1
     for i in range(last):
         between[i] = 1.0 / (resistance[i] + resistance[i + 1])

@@ -189,7 +189,7 @@ def _advance_member(
     capacity, latent, resistance = np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells)
     between, source, content, base = np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells)
     off, joined, diagonal, right = np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells), np.zeros(all_cells)
-    melts = np.zeros(all_cells)
+    melts, side = np.zeros(all_cells), np.zeros(all_cells)
     warm, volume, geometry, old_fat, half_fat = np.zeros(all_cells), np.zeros(n), np.zeros(n), np.zeros(n), np.zeros(n)
     seen, seen_before = np.zeros(NOBS), np.zeros(NOBS)
     old_ferment = np.zeros(ferment.shape)
@@ -214,7 +214,7 @@ def _advance_member(
         volume[i] = _volume(ferment[i], p, speeds)
         geometry[i] = volume[i]
 
-    bottom, top = conductances(shape, faces, geometry, body, fresh_air, has_bench, capacity, resistance, between)
+    bottom, top = conductances(shape, faces, geometry, body, fresh_air, has_bench, capacity, resistance, between, side)
 
     ended, sample = -1.0, 0
     steps = times.shape[0]
@@ -226,7 +226,7 @@ def _advance_member(
                     geometry[i] = volume[i]
             dt = now - times[step - 1]
             bottom, top = conductances(
-                shape, faces, geometry, body, fresh_air, has_bench, capacity, resistance, between
+                shape, faces, geometry, body, fresh_air, has_bench, capacity, resistance, between, side
             )  # fmt: skip
             for i in range(all_cells):
                 base[i] = content[i]
@@ -237,16 +237,16 @@ def _advance_member(
             set_share = 1.0 - math.exp(-part / body[B_SETTING_S])
             air = _air_at(air_s, air_c, times[step - 1] + part)
             implicit_stage(
-                warm, content, capacity, latent, between, source, curve, old_fat, half_fat, set_share, bottom, top, air,
-                air + body[B_TOP_SHIFT], part, first, all_cells, off, joined, diagonal, right, melts,
+                warm, content, capacity, latent, between, source, curve, old_fat, half_fat, side, set_share, bottom,
+                top, air, air + body[B_TOP_SHIFT], part, first, all_cells, off, joined, diagonal, right, melts,
             )  # fmt: skip
             for i in range(all_cells):
                 content[i] = base[i] + (1.0 - _GAMMA) / _GAMMA * (content[i] - base[i])
             set_share = 1.0 - math.exp(-(dt - part) / body[B_SETTING_S])
             air = _air_at(air_s, air_c, now)
             implicit_stage(
-                warm, content, capacity, latent, between, source, curve, half_fat, fat, set_share, bottom, top, air,
-                air + body[B_TOP_SHIFT], part, first, all_cells, off, joined, diagonal, right, melts,
+                warm, content, capacity, latent, between, source, curve, half_fat, fat, side, set_share, bottom,
+                top, air, air + body[B_TOP_SHIFT], part, first, all_cells, off, joined, diagonal, right, melts,
             )  # fmt: skip
             for i in range(n):
                 for k in range(ferment.shape[1]):

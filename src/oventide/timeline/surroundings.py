@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from oventide.evidence.parameters import load
 from oventide.kitchen.model import Kitchen
 from oventide.kitchen.room import room_at
-from oventide.timeline.container import Films, as_slab, films
+from oventide.timeline.container import Films, films, sides
 from oventide.timeline.drying import Drying, dry
 from oventide.timeline.ensemble import Ensemble
 from oventide.timeline.procedure import Step
@@ -29,8 +29,10 @@ class Surroundings:
     h_top: Array
     h_bottom: Array
     on_bench: bool
-    conductivity_factor: Array
-    """(M,) what the sides add to the conduction inside, see `container.as_slab`."""
+    sides_per_m2: Array
+    """(M,) what the sides add, see `container.sides`."""
+    side: Array
+    """(M,) film and wall beside it [W/(m²·K)]."""
     drying: Drying | None = None
     """Where the top lies open."""
 
@@ -138,10 +140,13 @@ def surround(
     if open_top and step.where != "prover" and step.kind != "spread":
         drying = dry(step, film, air_c[:, 0], dough.mean_c, ensemble, horizon_s)
         over = Films(drying.film, over.bottom, over.side)
-    over = Films(over.top, over.bottom, draws["container.side_share"] * over.side)
-    top, under, factor = as_slab(body, over, dough.conductivity)
+    side = np.asarray(draws["container.side_share"] * over.side)
+    beside = sides(body, side, dough.conductivity)
+    top, under = over.top * body.top_factor, over.bottom * body.bottom_factor
     on_bench = body.form == "sheet" and step.where in ("room", "bench")
-    return Surroundings(air_s, air_c, np.ascontiguousarray(top), np.ascontiguousarray(under), on_bench, factor, drying)
+    return Surroundings(
+        air_s, air_c, np.ascontiguousarray(top), np.ascontiguousarray(under), on_bench, beside, side, drying
+    )
 
 
 def _film(step: Step, kitchen: Kitchen, draws: Mapping[str, Array]) -> Array:
