@@ -200,7 +200,7 @@ def reference(draws: dict[str, Array], p: Array, y0: Array, air_c: float, hours:
         out[:, 1] = (1 - a) * g / law(26.0) / d["yeast.lag"]
         out[:, 2] = d[f"yeast.growth_lag_rate{brisk}"] * (1 - ready) * gg
         m50 = d["yeast.half_osmolality"]
-        brake_g = 1 / (1 + (osm / (m50 * d["yeast.growth_half_osmolality"])) ** d["yeast.growth_osmotic_steepness"])
+        brake_g = 1 / (1 + (osm / (m50 * d["yeast.growth_half_osmolality"])) ** 5)
         rate_g = d[f"yeast.growth_rate{brisk}"] / d[f"yeast.growth_allowance{brisk}"]
         grown = rate_g * gg * brake_g * ready**4 * x * left
         out[:, 3], out[:, 4] = grown, -grown

@@ -82,7 +82,7 @@ def hours_to(run: HoldRun, observable: int, threshold: float, rising: bool = Fal
 
 
 def test_miss_an_hour_of_covered_proof_after_a_night_in_the_fridge(bakehouse: Bakehouse) -> None:
-    """Expected: x 1.3-1.6 on just-shaped after about an hour at 27 °C. Median 1.22, and 1.40 at 90 min."""
+    """Expected: x 1.3-1.6 on just-shaped after about an hour at 27 °C. Median 1.23, and 1.41 at 90 min."""
     night = bakehouse.stay(bakehouse.fresh, 0.04, 5.0, 12.0, 6.0, 6.0).end
     for m in range(MEMBERS):
         for i in range(CELLS):
@@ -90,8 +90,8 @@ def test_miss_an_hour_of_covered_proof_after_a_night_in_the_fridge(bakehouse: Ba
     shaped = HoldState(np.full((MEMBERS, CELLS), 12.0), night.ferment)
     proof = bakehouse.stay(shaped, 0.03, 27.0, 2.0, 6.1, 12.0)
     rise = proof.samples[..., OBS_RISE] / proof.samples[:, :1, OBS_RISE]
-    assert quantiles(rise[:, 12]) == pytest.approx((1.12, 1.22, 1.36), abs=0.03)
-    assert quantiles(rise[:, 18]) == pytest.approx((1.23, 1.40, 1.64), abs=0.05)
+    assert quantiles(rise[:, 12]) == pytest.approx((1.13, 1.23, 1.38), abs=0.03)
+    assert quantiles(rise[:, 18]) == pytest.approx((1.25, 1.41, 1.67), abs=0.05)
     assert np.median(proof.samples[:, 12, OBS_MEAN_C]) == pytest.approx(18.0, abs=0.5)
 
 
@@ -113,10 +113,10 @@ def test_miss_a_soft_log_in_the_fridge(bakehouse: Bakehouse) -> None:
 @pytest.mark.parametrize(
     ("thickness", "film", "to_seven_h", "rise_at_ten", "core_at_ten"),
     [
-        (0.04, 6.0, 11.0, 2.06, 7.5),  # 1 kg slab, wide: top and bottom only
-        (0.04, 6.0 * 1.54, 6.8, 1.62, 5.7),  # 1 kg slab, 15 cm square: sides counted with the film
-        (0.12, 6.0, np.inf, 2.97, 28.0),  # 4 kg box, wide
-        (0.12, 6.0 * 2.4, np.inf, 2.65, 25.2),  # 4 kg box, 17 cm square
+        (0.04, 6.0, 11.5, 2.16, 7.6),  # 1 kg slab, wide: top and bottom only
+        (0.04, 6.0 * 1.54, 7.0, 1.70, 5.8),  # 1 kg slab, 15 cm square: sides counted with the film
+        (0.12, 6.0, np.inf, 2.99, 28.4),  # 4 kg box, wide
+        (0.12, 6.0 * 2.4, np.inf, 2.70, 25.8),  # 4 kg box, 17 cm square
     ],
 )
 def test_slab_and_deep_box_in_the_fridge(

@@ -22,7 +22,6 @@ from oventide.dough.state import (
     CO2_MADE,
     DEAD,
     ETHANOL,
-    ETHANOL_MOLAR_G,
     GAS_KPA_ML_PER_MMOL_K,
     GROWTH_LEFT,
     HEXOSE,
@@ -35,29 +34,27 @@ from oventide.dough.state import (
     P_CROWDING,
     P_DENSE_ML,
     P_DOUGH_KG,
-    P_ETHANOL_STOP,
     P_FRESH_ML,
     P_GROWTH,
     P_GROWTH_ALLOWANCE,
     P_GROWTH_LAG,
-    P_GROWTH_LN_HALF_OSM,
-    P_GROWTH_STEEP,
+    P_GROWTH_PER_HALF_OSM,
     P_HEAT,
     P_HEXOSE_HALF,
     P_INDUCTION,
     P_LAG,
     P_LEAK_OVER,
     P_LEAK_QUIET,
-    P_LN_HALF_OSM,
     P_MALTOSE_HALF,
     P_MALTOSE_SPEED,
     P_OSM_STEEP,
     P_OSMOLES,
+    P_PER_ETHANOL_STOP,
+    P_PER_HALF_OSM,
     P_RATE,
     P_SOLVENT,
     P_STATIC,
     P_SUGAR_PER_CO2,
-    P_WATER,
     P_WIDTH,
     READY_TO_GROW,
     STARCH_SUGAR,
@@ -118,10 +115,11 @@ def _leak(y: Array, p: Array, held: float, per_mmol: float, made: float, h: floa
 
 
 @compiled
-def _grow(y: Array, p: Array, ln_osm: float, growth: float, h: float) -> float:
+def _grow(y: Array, p: Array, osm: float, growth: float, h: float) -> float:
     """Grow yeast over `h` hours, in place; returns the yeast grown [g].
 
     dX/dt = r b⁴ X N/N0, dN = -dX: with X + N constant a logistic, taken exactly; b is readiness at half time.
+    r falls with the solutes by 1/(1 + (m/m50)⁵).
     """
     if growth <= 0.0:
         return 0.0
@@ -132,8 +130,9 @@ def _grow(y: Array, p: Array, ln_osm: float, growth: float, h: float) -> float:
     left = y[GROWTH_LEFT]
     if left < 1e-9 or y[YEAST] <= 0.0:
         return 0.0
-    brake = 1.0 / (1.0 + math.exp(p[P_GROWTH_STEEP] * (ln_osm - p[P_GROWTH_LN_HALF_OSM])))
-    rate = p[P_GROWTH] * growth * brake * ready2 * ready2
+    over = osm * p[P_GROWTH_PER_HALF_OSM]
+    over2 = over * over
+    rate = p[P_GROWTH] * growth * ready2 * ready2 / (1.0 + over2 * over2 * over)
     both = y[YEAST] + left
     shrink = kept(rate * both / p[P_GROWTH_ALLOWANCE] * h)
     grown = left - both * left * shrink / (y[YEAST] + left * shrink)
@@ -185,9 +184,8 @@ def ferment_at(y: Array, p: Array, speeds: Array, dt_s: float) -> float:
         adapted = 1.0 - unadapted * ((1.0 - stays) / adapting if adapting > 1e-6 else 1.0)
         y[ADAPTED] = 1.0 - unadapted * stays
 
-    # osmotic brakes 1/(1 + (m/m50)^h), through one logarithm
-    ln_osm = math.log(max(1e-9, osmolality(y, p)))
-    grow = _grow(y, p, ln_osm, speeds[1], h)
+    osm = osmolality(y, p)
+    grow = _grow(y, p, osm, speeds[1], h)
     yeast = y[YEAST] - 0.5 * grow
     if speeds[5] > 0.0:
         dying = speeds[5] * h
@@ -197,9 +195,9 @@ def ferment_at(y: Array, p: Array, speeds: Array, dt_s: float) -> float:
         y[DEAD] += y[YEAST] * (1.0 - stays)
         y[YEAST] *= stays
 
-    alcohol = y[ETHANOL] * ETHANOL_MOLAR_G / p[P_WATER]
-    drunk = max(0.0, 1.0 - alcohol / p[P_ETHANOL_STOP])
-    brake = p[P_STATIC] * drunk / (1.0 + math.exp(p[P_OSM_STEEP] * (ln_osm - p[P_LN_HALF_OSM])))
+    drunk = max(0.0, 1.0 - y[ETHANOL] * p[P_PER_ETHANOL_STOP])
+    # 1/(1 + (m/m50)^h)
+    brake = p[P_STATIC] * drunk / (1.0 + math.exp(p[P_OSM_STEEP] * math.log(max(1e-9, osm) * p[P_PER_HALF_OSM])))
     demand = p[P_RATE] * gas_rate * brake * yeast * adapted * h * p[P_SUGAR_PER_CO2]
 
     hexose = left_after_uptake(y[HEXOSE], demand, p[P_HEXOSE_HALF])

@@ -26,13 +26,13 @@ NY = 14
 
 # Constants of a member. The first LAW_LENGTH entries are the temperature law of dough/temperature.py.
 (
-    P_RATE, P_LAG, P_LN_HALF_OSM, P_OSM_STEEP, P_STATIC, P_ETHANOL_STOP, P_HEXOSE_HALF, P_MALTOSE_HALF, P_MALTOSE_SPEED,
-    P_INDUCTION, P_SUGAR_PER_CO2, P_HEAT, P_GROWTH, P_GROWTH_LAG, P_GROWTH_LN_HALF_OSM, P_GROWTH_STEEP,
+    P_RATE, P_LAG, P_PER_HALF_OSM, P_OSM_STEEP, P_STATIC, P_PER_ETHANOL_STOP, P_HEXOSE_HALF, P_MALTOSE_HALF,
+    P_MALTOSE_SPEED, P_INDUCTION, P_SUGAR_PER_CO2, P_HEAT, P_GROWTH, P_GROWTH_LAG, P_GROWTH_PER_HALF_OSM,
     P_GROWTH_ALLOWANCE, P_AMYLASE, P_AMYLASE_EA, P_OSMOLES, P_SOLVENT, P_WATER, P_DOUGH_KG, P_PRESSURE, P_SALTED_WATER,
     P_FAT_CO2, P_FAT_OFFSET, P_MILK_FAT_SHARE, P_DENSE_ML, P_FRESH_ML, P_FRESH_AIR, P_CRITICAL, P_WIDTH, P_LEAK_QUIET,
     P_LEAK_OVER, P_AIR_WORKED_IN, P_CROWDING,
-) = range(LAW_LENGTH, LAW_LENGTH + 37)  # fmt: skip
-NP = LAW_LENGTH + 37
+) = range(LAW_LENGTH, LAW_LENGTH + 36)  # fmt: skip
+NP = LAW_LENGTH + 36
 """Length of a member's parameter vector."""
 
 HEXOSE_MOLAR_G = 180.156
@@ -163,11 +163,10 @@ def ferment_parameters(composition: Composition, draws: dict[str, Array], altitu
     p[:, P_LAG] = draws["yeast.lag"] * lag
     sweet = composition.yeast_kind.endswith("osmotolerant")
     half_osmolality = draws["yeast.half_osmolality_sweet" if sweet else "yeast.half_osmolality"]
-    p[:, P_LN_HALF_OSM] = np.log(half_osmolality)
+    p[:, P_PER_HALF_OSM] = 1.0 / half_osmolality
     p[:, P_OSM_STEEP] = draws["yeast.osmotic_steepness"]
     p[:, P_STATIC] = np.exp(-draws["yeast.fat_brake"] * composition.fat_g * f)
     p[:, P_STATIC] *= spice_factor(composition.spice_g * f, composition.yeast_dry_matter_g * f, draws)
-    p[:, P_ETHANOL_STOP] = draws["yeast.ethanol_stop"]
     p[:, P_HEXOSE_HALF] = draws["yeast.hexose_half"]
     p[:, P_MALTOSE_HALF] = draws["yeast.maltose_half"]
     p[:, P_MALTOSE_SPEED] = draws["yeast.maltose_speed"]
@@ -175,8 +174,7 @@ def ferment_parameters(composition: Composition, draws: dict[str, Array], altitu
     p[:, P_SUGAR_PER_CO2] = HEXOSE_MOLAR_G / 1000.0 / (2.0 * draws["yeast.ethanol_yield"])
     p[:, P_HEAT] = draws["yeast.fermentation_heat"] / 2.0 / 1000.0
     p[:, P_GROWTH_ALLOWANCE], p[:, P_GROWTH], p[:, P_GROWTH_LAG] = _growth(draws)
-    p[:, P_GROWTH_LN_HALF_OSM] = np.log(draws["yeast.growth_half_osmolality"] * half_osmolality)
-    p[:, P_GROWTH_STEEP] = draws["yeast.growth_osmotic_steepness"]
+    p[:, P_GROWTH_PER_HALF_OSM] = 1.0 / (draws["yeast.growth_half_osmolality"] * half_osmolality)
     p[:, P_AMYLASE] = draws["flour.amylase_rate"]
     p[:, P_AMYLASE_EA] = draws["flour.amylase_activation"]
     ions = 2.0 * draws["water.salt_osmotic"] * composition.salt_g / SALT_MOLAR_G
@@ -187,6 +185,7 @@ def ferment_parameters(composition: Composition, draws: dict[str, Array], altitu
     # Even a dry dough keeps a little water that dissolves sugar: a sixth of it at least.
     p[:, P_SOLVENT] = np.maximum(water - bound, water / 6.0)
     p[:, P_WATER] = water
+    p[:, P_PER_ETHANOL_STOP] = ETHANOL_MOLAR_G / (water * draws["yeast.ethanol_stop"])
     mass = composition.mass_g * f
     p[:, P_DOUGH_KG] = mass / 1000.0
     p[:, P_PRESSURE] = air_pressure_pa(altitude_m) / 1000.0 + draws["gas.bubble_pressure"]

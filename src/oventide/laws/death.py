@@ -23,11 +23,13 @@ def death_per_h(temperature_c: float, d50_min: float, z_k: float, harmless_c: fl
 
 @compiled
 def kept(x: float) -> float:
-    """exp(-x) for x ≥ 0, without calling it where x is small: a Padé fraction, within 2e-6 below 0.25.
+    """exp(-x) for x ≥ 0, without calling it where x is small: within 3e-7 below 0.05, 2e-6 below 0.25.
 
     >>> kept(0.0), round(kept(0.2), 5), kept(1.0) == math.exp(-1.0)
     (1.0, 0.81873, True)
     """
+    if x < 0.05:
+        return 1.0 - x * (1.0 - x * (0.5 - x * (1.0 / 6.0)))
     if x < 0.25:
         quarter = x * x / 12.0
         return (1.0 - 0.5 * x + quarter) / (1.0 + 0.5 * x + quarter)

@@ -16,6 +16,7 @@ from oventide.makeup.model import Geometry
 from oventide.matter.properties import Physics
 from oventide.pantry.own import Pantry
 from oventide.timeline.procedure import Procedure, Product
+from oventide.timeline.ripening import Preferment, preferments_of
 
 Wash = Literal["none", "milk", "egg"]
 
@@ -36,6 +37,8 @@ class Batch:
     assumed: tuple[str, ...] = ()
     filling: Filling | None = None
     """What is spread, as sugar, fat and binder; None where nothing is."""
+    preferments: tuple[Preferment, ...] = ()
+    """What is made before and ripens on its own; its lines are among the dough's."""
 
     @property
     def physics(self) -> Physics:
@@ -80,10 +83,7 @@ def batch_of(product: Product, pantry: Pantry | None = None) -> Batch:
         shaped * known.value("makeup.spring"),
     )
     assumed = [f"Left out of the dough's physics, its weight is not known: {text}" for text in unweighed]
-    if product.formula.of_kind("preferment"):
-        assumed.append(
-            "The preferment's own ripening is not simulated: its yeast and sugar count as fresh in the dough."
-        )
+    preferments = preferments_of(product.formula, product.procedure, pantry)
     return Batch(
         procedure=product.procedure,
         dough=dough,
@@ -95,6 +95,7 @@ def batch_of(product: Product, pantry: Pantry | None = None) -> Batch:
         pantry=pantry,
         assumed=tuple(assumed),
         filling=_filling(product, pantry),
+        preferments=preferments,
     )
 
 

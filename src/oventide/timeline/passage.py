@@ -54,6 +54,8 @@ class Passage:
     oven_par: Array = field(default_factory=lambda: np.empty((0, 0)))
     shaped_rise: Array = field(default_factory=lambda: np.empty(0))
     """(M,) relative volume when the pieces were last shaped: rise at proof counts from here."""
+    assumed: tuple[str, ...] = ()
+    """What was assumed before the first step."""
     footprint_m2: float = 0.0
     hands: Hands = field(default_factory=Hands)
     """Who carries the members through the kernels."""

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from oventide.dough.state import ferment_parameters, initial_ferment
+from oventide.dough.state import ferment_parameters
 from oventide.kitchen.model import Kitchen
 from oventide.timeline import filling, passage, shape
 from oventide.timeline.batch import Batch
@@ -23,6 +23,7 @@ from oventide.timeline.keep import keep, out_of_the_oven
 from oventide.timeline.mixing import mix
 from oventide.timeline.passage import Passage, planned_s
 from oventide.timeline.procedure import Step
+from oventide.timeline.ripening import with_preferments
 from oventide.timeline.spread_out import Hands
 from oventide.timeline.surroundings import Clock
 from oventide.timeline.through_oven import in_oven, to_the_door
@@ -64,7 +65,7 @@ def run_timeline(
     for room in ("matter", "dough", "bake", "timeline", "weep", "keeping", "tin"):
         draws |= ensemble.of(room)
     p = ferment_parameters(batch.dough, draws, kitchen.altitude_m)
-    first = initial_ferment(batch.dough, draws)
+    first, ripened = with_preferments(batch.dough, batch.preferments, draws, kitchen, ensemble)
     start = HoldState(
         np.repeat(np.asarray(ensemble.of("kitchen")["room"])[:, None], passage.HOLD_CELLS, axis=1),
         np.ascontiguousarray(np.repeat(first[:, None, :], passage.HOLD_CELLS, axis=1)),
@@ -73,6 +74,7 @@ def run_timeline(
     dough.body = shape.bowl(dough.fresh_volume_m3(), draws)
     dough.shaped_rise = np.ones(ensemble.members)
     dough.hands = hands or Hands()
+    dough.assumed = ripened
     dough.filling = filling.begin(batch, draws)
     return carry_on(Mark(0, dough, np.zeros(ensemble.members)), clock, progress, marks)
 
@@ -81,7 +83,7 @@ def carry_on(mark: Mark, clock: Clock, progress: Progress | None = None, marks: 
     """Run the steps from a mark on. The mark stays what it is, and can be carried on from again."""
     dough, begun = replace(mark.dough), mark.begun_s
     traces: list[StepTrace] = []
-    assumed: list[str] = []
+    assumed = list(dough.assumed)
     steps = dough.batch.procedure.steps
     for index in range(mark.index, len(steps)):
         if progress is not None:
