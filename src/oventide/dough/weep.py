@@ -8,7 +8,7 @@ drink first; then crystals, binder, faces and the gap between the turns hold syr
 Arrays are over members (M,); masses are grams for the whole sheet.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -34,6 +34,7 @@ _SOLUBLE = np.array([saturated_sucrose(float(t)) for t in _GRID_C])
 _SYRUP_KG_M3 = syrup_density_kg_m3(0.65)
 _SPICE_FIBRE = 0.5
 """Fibre in ground spice, so that it is not counted twice."""
+_ROUNDS, _NEAR_G = 14, 1e-7
 VALID_C = (0.0, 40.0)
 """Dough temperatures for which the diffusion law is meant."""
 
@@ -219,7 +220,7 @@ def weep(
 
     `flat_m2`, `rolled_m2` (M,): ∫ D dt while the sheet lay flat, when only the buttered face is touched, and since it
     was rolled up; `celsius` (M,) is the dough's temperature now, which sets the solubility. The face's water activity
-    is that of the syrup as it now stands, found by halving; it is a little too wet for the time before, so that where
+    is that of the syrup as it now stands; it is a little too wet for the time before, so that where
     all the sugar dissolves the draught is a little too small.
     """
     bare, buttered = _contacts(filling, layers, draws)
@@ -253,12 +254,7 @@ def weep(
         kept = coefficient * dough.osmol_m3 * _WATER_MOLAR_G / 1000.0 / -np.log(activity)
         return np.asarray(np.maximum(dough.free_kg_m3 - kept, 0.0) * 1000.0 * volume_m3 * reach)
 
-    low, high = np.zeros_like(reach), np.maximum(dough.free_kg_m3, 0.0) * 2000.0 * volume_m3 + 0.0 * reach
-    for _ in range(48):
-        middle = 0.5 * (low + high)
-        more = asked(middle) > middle
-        low, high = np.where(more, middle, low), np.where(more, high, middle)
-    drawn = 0.5 * (low + high)
+    drawn = _meeting(asked, np.zeros_like(reach))
     liquid, dissolved, crystals, activity = state(drawn)
     invert = filling.invert_g * (liquid > 0.0)
     syrup = liquid + dissolved + invert
@@ -269,6 +265,28 @@ def weep(
         drawn, np.minimum(thirst, own + drawn), syrup, share, crystals, held, runs, runs / draws["hold.starch_cold"],
         activity,
     )  # fmt: skip
+
+
+def _meeting(asked: Callable[[Array], Array], nothing: Array) -> Array:
+    """Where a falling function meets its argument (M,), by false position that halves the stale side (Illinois).
+
+    It lies between nothing and what is asked at nothing; where that is asked all the way, it is the answer.
+    """
+    low, high = nothing, asked(nothing)
+    over, under = high.copy(), asked(high) - high
+    middle, side = high, np.zeros_like(nothing)
+    for _ in range(_ROUNDS):
+        if np.minimum(over, -under).max() <= _NEAR_G:
+            break
+        step = over - under
+        middle = np.where(step > 0.0, (high * over - low * under) / np.where(step > 0.0, step, 1.0), high)
+        off = asked(middle) - middle
+        rising = off > 0.0
+        under = np.where(rising, np.where(side > 0.0, 0.5 * under, under), off)
+        over = np.where(rising, off, np.where(side < 0.0, 0.5 * over, over))
+        low, high = np.where(rising, middle, low), np.where(rising, high, middle)
+        side = np.where(rising, 1.0, -1.0)
+    return middle
 
 
 def weep_after(

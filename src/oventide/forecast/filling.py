@@ -31,6 +31,8 @@ WHAT_TO_DO = (
     "Stand the buns on paper, and take them out of the tin while the syrup is fluid. It burns skin: mind your hands.",
 )
 _SHOWN = ("retard", "chill", "proof")
+_RUNS = 3
+"""Place of the syrup that runs among the readings of an answer."""
 _SELDOM, _LIKELY = 0.05, 1 / 3
 
 
@@ -124,8 +126,6 @@ def weep_answer(
         (f"syrup that runs ({leak_word(share)})", "g", found.runs_g),
         ("raw starch that would hold it cold", "g", found.starch_needed_g),
     )
-    readings = tuple(
-        _saying(reader.read(name, unit, values, WEEP_LAW, WEEP_SOURCES, valid=inside), WEEP_LAW, told)
-        for name, unit, values in rows
-    )
-    return WeepAnswer(readings, WHAT_TO_DO if share >= _SELDOM else ())
+    readings = [reader.read(name, unit, values, WEEP_LAW, WEEP_SOURCES, valid=inside) for name, unit, values in rows]
+    readings[_RUNS] = _saying(readings[_RUNS], WEEP_LAW, told)
+    return WeepAnswer(tuple(readings), WHAT_TO_DO if share >= _SELDOM else ())

@@ -10,18 +10,20 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from oventide.dough.weep import DoughWater, Filling, Layers, dough_water, travelled_m2, weep
+from oventide.dough.weep import DoughWater, Filling, Layers, Weep, dough_water, travelled_m2, weep
 from oventide.evidence.parameters import load
 from oventide.timeline.batch import Batch
 from oventide.timeline.trace import StepTrace
 
 Array = NDArray[np.float64]
 _LEAST_SUGAR_G = 1.0
+_TOLD = ("retard", "chill", "proof")
+"""Steps at whose end the syrup is reckoned; elsewhere only the way that water has come is added up."""
 
 
 @dataclass(frozen=True)
 class FillingPast:
-    """What the filling has been through: ∫ D dt flat and rolled (M,) [m²]; syrup that runs now, each piece [g]."""
+    """What the filling has been through: ∫ D dt flat and rolled (M,) [m²]."""
 
     filling: Filling
     layers: Layers
@@ -30,7 +32,10 @@ class FillingPast:
     rolled_m2: Array
     spread: bool = False
     rolled: bool = False
+    celsius: Array | None = None
+    """Dough temperature when last looked at."""
     runs_g: Array | None = None
+    """Syrup that runs, each piece, once it is reckoned for how things stand."""
 
 
 def begin(batch: Batch, draws: Mapping[str, Array]) -> FillingPast | None:
@@ -55,22 +60,32 @@ def after(
         return None, trace
     kind = trace.step.kind
     past = replace(past, spread=past.spread or kind == "spread", rolled=past.rolled or kind == "roll")
-    if trace.kernel == "oven" and kind == "bake" and past.runs_g is not None:
+    pieces = past.layers.pieces
+    if trace.kernel == "oven" and kind == "bake" and past.celsius is not None:
+        if past.runs_g is None:
+            past = replace(past, runs_g=_now(past, past.celsius, draws).runs_g / pieces)
+        assert past.runs_g is not None
         return past, _with(trace, {"weep_runs_g": past.runs_g})
     if trace.kernel != "hold" or not (past.spread or past.rolled):
         return past, trace
     way = travelled_m2(trace.sample_s, trace.curve("mean_c"), draws, trace.duration_s)
     rolled = float(past.rolled)
     past = replace(past, flat_m2=past.flat_m2 + (1.0 - rolled) * way, rolled_m2=past.rolled_m2 + rolled * way)
-    celsius, pieces = trace.at_end("mean_c"), past.layers.pieces
-    now = weep(past.filling, past.water, past.layers, past.flat_m2, past.rolled_m2, celsius, draws)
+    past = replace(past, celsius=trace.at_end("mean_c"), runs_g=None)
+    if kind not in _TOLD:
+        return past, trace
+    now = _now(past, trace.at_end("mean_c"), draws)
     facts = {
         "weep_drawn_g": now.drawn_g / pieces,
         "weep_syrup_g": now.syrup_g / pieces,
         "weep_runs_g": now.runs_g / pieces,
         "weep_starch_g": now.starch_needed_g,
     }
-    return replace(past, runs_g=now.runs_g / pieces), _with(trace, facts)
+    return replace(past, runs_g=facts["weep_runs_g"]), _with(trace, facts)
+
+
+def _now(past: FillingPast, celsius: Array, draws: Mapping[str, Array]) -> Weep:
+    return weep(past.filling, past.water, past.layers, past.flat_m2, past.rolled_m2, celsius, draws)
 
 
 def _with(trace: StepTrace, facts: dict[str, Array]) -> StepTrace:

@@ -14,7 +14,7 @@ from oventide.bake import drying, freezing, staling
 from oventide.bake.drying import Wrap
 from oventide.evidence.parameters import load
 from oventide.matter.freezing import ICE_HEAT_KJ_KG, unfrozen_heat_capacity_kj_kgk
-from oventide.matter.water import air_pressure_pa, saturation_pressure_pa
+from oventide.matter.water import air_pressure_pa
 from oventide.timeline.kept import Kept
 from oventide.timeline.passage import Passage, planned_s
 from oventide.timeline.procedure import Step
@@ -141,7 +141,10 @@ def _course(
     thaws = (kept.mean_c < point) & (mean_air > point + 1.0)
     stays_frozen = (kept.mean_c <= point) & (mean_air <= point)
     facts: dict[str, Array] = {}
-    air_at = np.stack([np.interp(sample_s, air_s, row) for row in air_c])
+    if np.ptp(air_c, axis=1).max() > 0.0:
+        air_at = np.stack([np.interp(sample_s, air_s, row) for row in air_c])
+    else:
+        air_at = np.repeat(air_c[:, :1], sample_s.size, axis=1)
     course = _followed(sample_s, air_at, kept.mean_c, np.where(stays_frozen, tau_ice, tau))
     freezable = np.maximum(kept.water - draws["freeze.unfrozen_per_dry"] * solids, 0.02)
     if freezes.any():
@@ -218,7 +221,7 @@ def _drying(
     crumb_c = (course * weights).sum(axis=1) / np.maximum(weights.sum(axis=1), 1e-9)
     if step.where in ("fridge", "freezer"):
         damp = load("keeping").value("cold.humidity")
-        vapour = damp * np.array([saturation_pressure_pa(float(t)) for t in crumb_c])
+        vapour = damp * drying.saturated_pa(crumb_c)
     else:
         vapour = draws["room.vapour"]
     step_pa = drying.drying_step_pa(crumb_c, vapour)
