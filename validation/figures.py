@@ -12,6 +12,7 @@ from oventide.forecast.model import Reading
 from oventide.forecast.reading import Reader
 from oventide.kitchen.model import Kitchen
 from oventide.timeline.batch import Batch
+from oventide.timeline.ensemble import Ensemble
 from oventide.timeline.trace import Trace
 
 Array = NDArray[np.float64]
@@ -60,7 +61,8 @@ class Collector(Reader):
 class NoDrivers(Drivers):
     """No causes: they take time and are not asked for here."""
 
-    def __init__(self) -> None:
+    def __init__(self, ensemble: Ensemble) -> None:
+        self.ensemble = ensemble
         self.keys = ()
         self._effects = None
 
@@ -69,7 +71,7 @@ def figures(trace: Trace, batch: Batch, kitchen: Kitchen) -> dict[Key, Figure]:
     """Every reading of every step, and when each step ends [min]."""
     found: dict[Key, Figure] = {}
     for step in trace.steps:
-        collector = Collector(NoDrivers())
+        collector = Collector(NoDrivers(trace.ensemble))
         readings_of(collector, step, trace, batch, kitchen)
         for name, figure in collector.found.items():
             found[step.index, step.step.kind, name] = figure

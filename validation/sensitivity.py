@@ -5,6 +5,7 @@ uncertain input varies (A and B hold all of them); for each leading input one mo
 from B.
 """
 
+import warnings
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -79,8 +80,11 @@ def shares(batch: Batch, wanted: Sequence[Key], samples: int = SAMPLES) -> list[
         "f_AB": np.stack(mixed),
     }
     found = sobol_indices(func=sets, n=samples)
-    spread = found.bootstrap(confidence_level=0.9, n_resamples=200).first_order.confidence_interval
-    half = 0.5 * (np.asarray(spread.high) - np.asarray(spread.low))
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        spread = found.bootstrap(confidence_level=0.9, n_resamples=200).first_order.confidence_interval
+    # an input that does nothing at all has no spread to resample
+    half = np.nan_to_num(0.5 * (np.asarray(spread.high) - np.asarray(spread.low)))
     stated = _stated(batch, like, wanted, keys)
     rows = []
     for figure, (index, kind, name) in enumerate(wanted):
