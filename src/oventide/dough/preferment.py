@@ -56,7 +56,7 @@ def _watch(y: Array, p: Array, temperature_c: Array, looks_h: Array, rise: Array
     for m in numba.prange(y.shape[0]):
         before = 0.0
         for k in range(looks_h.shape[1]):
-            ferment_for(y[m], p[m], temperature_c[m], 3600.0 * (looks_h[m, k] - before), 300.0)
+            ferment_for(y[m], p[m], temperature_c[m], 3600.0 * (looks_h[m, k] - before), 600.0)
             before = looks_h[m, k]
             rise[m, k] = relative_volume(y[m], p[m], temperature_c[m])
 

@@ -121,13 +121,13 @@ def _target_words(step: Step) -> str:
 
 
 def _made_before(product: Product) -> list[SheetStep]:
-    """A line for each preferment: it is ripe before the first step, and its own time is not part of the forecast."""
+    """A line for each preferment: it is ripe, or has stood its time, before the first step; its time is not on the clock."""
     return [
         SheetStep(
             number=0,
             clock="before",
             name=f"Make the {component.name.lower()}",
-            detail="ripe when the mix begins; its time is not forecast",
+            detail="ripe when the mix begins; its time is not on this clock",
         )
         for component in product.formula.of_kind("preferment")
         if component.lines
