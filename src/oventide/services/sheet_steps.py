@@ -121,7 +121,7 @@ def _target_words(step: Step) -> str:
 
 
 def _made_before(product: Product) -> list[SheetStep]:
-    """A line for each preferment: it is ripe, or has stood its time, before the first step; its time is not on the clock."""
+    """A line for each preferment: it is ripe, or has stood its time, before the first step, and is not on the clock."""
     return [
         SheetStep(
             number=0,
