@@ -80,6 +80,10 @@ QUESTIONS = (
     ),
     Question(15, "A dark steel tin was borrowed.", f"oventide travel {COILS} {KITCHEN} --to-material dark_metal"),
     Question(
+        16, "A glaze of 300 g icing sugar and 45 g milk on a crust of 60 °C: thin coat or soak?",
+        f"oventide glaze {COILS} --line '300 g icing sugar' --line '45 g whole milk' --surface 60C",
+    ),
+    Question(
         23, "The salt was forgotten in a mix of 6 kg, and found at shaping.",
         f"oventide rescue {COILS} {KITCHEN} --forgot salt --found shaping --dough 6kg",
     ),

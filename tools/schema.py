@@ -32,6 +32,7 @@ ANSWERS: dict[str, tuple[type[BaseModel], str]] = {
     "rescue": (ToldAnswer, "oventide rescue FORMULA --forgot salt --found shaping --json"),
     "chill": (ToldAnswer, "oventide chill FORMULA --dough 4kg --depth 12cm [--hours 10h] --json"),
     "weep": (ToldAnswer, "oventide weep FORMULA [--spread LINE] [--strewn LINE] --hours 12h --json"),
+    "glaze": (ToldAnswer, "oventide glaze FORMULA [--line LINE] --surface 60C --json"),
     "probe": (ToldAnswer, "oventide probe FORMULA --core 84C --after 25min [--tops pale] --json"),
     "proof": (ToldAnswer, "oventide proof FORMULA --room 18C --room 26C --json"),
     "sheet": (BenchSheet, "oventide sheet FORMULA -o FILE.pdf prints this; the pages show it"),

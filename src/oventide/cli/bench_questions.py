@@ -282,7 +282,34 @@ def weep(
     return show_told(answer.name, answer.told)
 
 
+def glaze(
+    formula: Formula,
+    surface: Annotated[str, typer.Option("--surface", metavar="T", help="The crust that it goes on: 60C.")],
+    line: Annotated[
+        list[str] | None, typer.Option("--line", metavar="LINE", help="'300 g icing sugar'. More than once.")
+    ] = None,
+    seed: Seed = "1",
+    members: Members = "400",
+    spoons: Spoons = None,
+    eggs: Eggs = None,
+    json: AsJson = False,
+) -> None:
+    """A glaze on a hot crust: does it coat or soak in, how much stays, what would make it coat."""
+    from oventide.cli.opening import open_product
+    from oventide.services import asking, travelling
+
+    crust = asking.celsius(surface, "surface", 10, 160)
+    assert crust is not None
+    seeded, count = ensemble_asked(seed, members)
+    answer = travelling.glaze(open_product(formula, spoons, eggs), line or (), crust, count, seeded)
+    if json:
+        return print_json(answer)
+    from oventide.cli.telling import show_told
+
+    return show_told(answer.name, answer.told)
+
+
 def add_to(app: typer.Typer) -> None:
     """Put the commands on the program."""
-    for command in (travel, chill, weep, proof, probe, rescue):
+    for command in (travel, chill, weep, proof, probe, glaze, rescue):
         app.command()(command)

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 
 from oventide.errors import refuse
+from oventide.formula.composition import compose
 from oventide.formula.limits import check
 from oventide.formula.model import Component, EggClass, Frozen
 from oventide.intake.lines import read_lines
@@ -16,6 +17,7 @@ from oventide.travel.forgotten import forgotten as reckon_forgotten
 from oventide.travel.from_the_fridge import proof_from_the_fridge
 from oventide.travel.in_the_fridge import chilled, weeping
 from oventide.travel.model import Figure, Told
+from oventide.travel.on_the_crust import glazed
 from oventide.units.estimate import Estimate
 
 MEMBERS = 200
@@ -243,3 +245,20 @@ def weep(
     check(there.formula)
     told = weeping(batch_of(there), hours, kitchen.fridge.likely if celsius is None else celsius, members, seed)
     return ToldAnswer(name=product.name, told=(told,), members=members, seed=seed)
+
+
+def glaze(product: Product, lines: Sequence[str], surface_c: float, members: int = 400, seed: int = SEED) -> ToldAnswer:
+    """A glaze on a hot crust: `lines` as a recipe says them, or the product's own glaze where there are none."""
+    if lines:
+        read = tuple(line for text in lines for line in read_lines(text, product.formula.measures))
+    else:
+        read = tuple(line for part in product.formula.of_kind("glaze") for line in part.lines)
+    unknown = [line.text for line in read if line.grams is None or line.ingredient is None]
+    if not read or unknown:
+        raise refuse(
+            "glaze", ", ".join(unknown), "The glaze needs lines whose weights and ingredients are known.",
+            "Give them, like --line '300 g icing sugar' --line '45 g milk'.",
+        )  # fmt: skip
+    return ToldAnswer(
+        name=product.name, told=(glazed(compose(read), surface_c, members, seed),), members=members, seed=seed
+    )
