@@ -51,3 +51,32 @@ def test_the_command_says_what_the_page_says(command: str, said: str, folder: Pa
     for now, then in zip(NUMBER.findall(found), NUMBER.findall(said), strict=True):
         last = 10.0 ** -len(then.partition(".")[2])
         assert float(now) == pytest.approx(float(then), rel=0.1, abs=max(1.01 * last, 0.0)), (now, then)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "field"),
+    [
+        (["travel"], "travel"),
+        (["travel", "--to-tin", "heart:20cm"], "to_tin"),
+        (["travel", "--protein", "12"], "protein"),
+        (["travel", "--instead", "milk"], "instead"),
+        (["chill"], "depth"),
+        (["chill", "--depth", "4"], "depth"),
+        (["chill", "--depth", "4cm", "--cover", "hat"], "cover"),
+        (["chill", "--depth", "4cm", "--dough", "much"], "dough"),
+        (["weep", "--hours", "soon"], "hours"),
+        (["weep", "--strewn", "20 g salt"], "spread"),
+        (["proof", "--room", "90C"], "room"),
+        (["probe", "--core", "84", "--after", "0"], "after"),
+        (["probe", "--core", "hot", "--after", "20min"], "core"),
+        (["glaze", "--surface", "900C"], "surface"),
+        (["glaze", "--surface", "60C", "--line", "some sugar"], "glaze"),
+        (["rescue", "--forgot", "love"], "forgotten"),
+        (["makeup", "--dough-g", "-5"], "dough_g"),
+    ],
+)
+def test_what_cannot_be_answered_is_refused_by_field(arguments: list[str], field: str, call, formula) -> None:
+    result = call(arguments[0], formula, *arguments[1:])
+    assert result.exit_code == 2, (result.stdout, result.stderr)
+    assert result.stdout == ""
+    assert result.stderr.startswith(field), result.stderr

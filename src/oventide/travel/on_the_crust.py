@@ -3,13 +3,16 @@
 from dataclasses import replace
 
 import numpy as np
+from numpy.typing import NDArray
 
-from oventide.bake.glaze import WORDS, Glaze, coating_window_c, likely_draws, on_bun
+from oventide.bake.glaze import WORDS, Glaze, likely_draws, on_bun
 from oventide.errors import refuse
 from oventide.evidence.parameters import load
 from oventide.forecast.glazing import GLAZE_SOURCES, glaze_of, glaze_question
 from oventide.formula.composition import Composition
 from oventide.travel.model import Figure, Told, figure_of_members
+
+Array = NDArray[np.float64]
 
 _STIFF_PA_S = 100.0
 
@@ -27,19 +30,21 @@ def glazed(composition: Composition, surface_c: float, members: int = 400, seed:
     draws = likely_draws(members, seed)
     coat = on_bun(glaze, np.full(members, surface_c), draws)
     word, because = glaze_question(glaze, surface_c, members, seed)
-    stiff_c, soaks_c = coating_window_c(glaze)
+    stiff_c, soaks_c = coats_between_c(glaze, draws)
     valid = surface_c <= 95.0
     share = 100.0 * composition.water_g / composition.mass_g
     figures = [
         figure_of_members("thickness on the bun", "Pa·s", np.minimum(coat.viscosity_pa_s, _STIFF_PA_S)),
-        figure_of_members("stays on a square of 10 cm after a minute", "g", coat.grams_per_dm2),
         Figure(name="crust on which it coats", unit="°C", low=stiff_c, likely=0.5 * (stiff_c + soaks_c), high=soaks_c),
     ]
+    levels = coat.does < len(WORDS) - 1
+    if levels.mean() > 0.5:  # a paste stays as it was put on
+        figures.insert(1, figure_of_members("stays on 10 × 10 cm after a minute", "g", coat.grams_per_dm2[levels]))
     return Told(
         asked=f"{composition.mass_g:.0f} g glaze, {share:.0f} % water, on a crust of {surface_c:.0f} °C: {word}",
         figures=tuple(each.model_copy(update={"valid": valid}) for each in figures),
         because=(because,),
-        do=_advice(glaze, word, surface_c, stiff_c, soaks_c),
+        do=_advice(word, liquid_to_coat_g(glaze, surface_c, draws), stiff_c, soaks_c),
         cautions=("Hot sugar burns skin and sticks: keep it away from children and wet hands.",),
         assumed=(
             "The glaze has room warmth and goes on with one stroke.",
@@ -49,23 +54,34 @@ def glazed(composition: Composition, surface_c: float, members: int = 400, seed:
     )
 
 
-def liquid_to_coat_g(glaze: Glaze, surface_c: float) -> float:
-    """Water to add (below 0: too much already) for a coat on a crust of this temperature, likely values [g]."""
+def coats_between_c(glaze: Glaze, draws: dict[str, Array]) -> tuple[float, float]:
+    """Crusts [°C] on which it coats in most kitchens: too stiff below, soaking in above; equal where it never does."""
+    tried = np.arange(10.0, 96.0, 2.5)
+    members = next(iter(draws.values())).shape[0]
+    does = np.array([np.median(on_bun(glaze, np.full(members, celsius), draws).does) for celsius in tried])
+    coats = tried[(does >= 1.0) & (does < len(WORDS) - 1)]
+    if coats.size:
+        return float(coats[0]), float(coats[-1])
+    end = float(tried[0] if does[0] < 1.0 else tried[-1])
+    return end, end
+
+
+def liquid_to_coat_g(glaze: Glaze, surface_c: float, draws: dict[str, Array]) -> float:
+    """Water to add (below 0: to leave out) for a coat on a crust of this temperature in the middle kitchen [g]."""
     known = load("bake")
     goal = np.sqrt(known.value("glaze.soak_below") * known.value("glaze.stiff_above"))
-    met_c = float(np.clip(surface_c, 5.0, 95.0))
+    crust = np.full(next(iter(draws.values())).shape[0], surface_c)
     low, high = 0.02 * glaze.sugar_g, 2.0 * glaze.sugar_g
-    for _ in range(50):
+    for _ in range(30):
         middle = 0.5 * (low + high)
-        if float(replace(glaze, water_g=middle).at(met_c).viscosity_pa_s) > goal:
+        if float(np.median(on_bun(replace(glaze, water_g=middle), crust, draws).viscosity_pa_s)) > goal:
             low = middle
         else:
             high = middle
     return 0.5 * (low + high) - glaze.water_g
 
 
-def _advice(glaze: Glaze, word: str, surface_c: float, stiff_c: float, soaks_c: float) -> tuple[str, ...]:
-    water = liquid_to_coat_g(glaze, surface_c)
+def _advice(word: str, water: float, stiff_c: float, soaks_c: float) -> tuple[str, ...]:
     more = f"{abs(water):.0f} g" if abs(water) >= 1.0 else "a drop"
     if word == WORDS[0]:
         return (
