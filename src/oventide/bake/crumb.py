@@ -68,7 +68,7 @@ def boiling_with_solutes_c(pressure_pa: float, osmolality_mol_kg: float) -> floa
     return float(boiling_point_c(pressure_pa * (1.0 + WATER_MOLAR_KG * osmolality_mol_kg)))
 
 
-def setting_shift_k(by_sugar: Array | float, sugar_of_solution: float) -> Array:
+def setting_shift_k(by_sugar: Array | float, sugar_of_solution: Array | float) -> Array:
     """How much later starch sets with sugar in its water [K]: s·(100 c)^n, c sugar over sugar and water [1].
 
     From memory of calorimetry with wheat starch: some 5 K at 20 %, 13 at 40 %, 25 at 60 %.
@@ -77,4 +77,4 @@ def setting_shift_k(by_sugar: Array | float, sugar_of_solution: float) -> Array:
     [5, 13, 25]
     """
     power = load("bake").value("setting.sugar_power")
-    return np.asarray(by_sugar * (100.0 * sugar_of_solution) ** power, dtype=np.float64)
+    return np.asarray(by_sugar * np.power(100.0 * np.asarray(sugar_of_solution), power), dtype=np.float64)

@@ -104,7 +104,7 @@ def oven_parameters(
     altitude_m: float = 0.0,
     sugar_browning: Array | float = 0.0,
     osmoles_mol_kg_dry: Array | float = 0.0,
-    sugar_of_solution: float = 0.0,
+    sugar_of_solution: Array | float = 0.0,
     ethanol_kg_kg_dry: Array | float = 0.0,
 ) -> Array:
     """The constants of every member, (M, NPAR), from the dough's shares and the draws of bake.toml and matter.toml.
@@ -213,7 +213,7 @@ def oven_stage(
     draws: dict[str, Array],
     *,
     in_tin: bool = True,
-    sides_over_plan: float = 0.0,
+    sides_over_plan: Array | float = 0.0,
     vapour_pa: Array | float | None = None,
     altitude_m: float = 0.0,
     until: tuple[int, float, int] | None = None,

@@ -87,7 +87,7 @@ class _Skin(NamedTuple):
 
     sugar_browning: Array
     osmoles_mol_kg_dry: Array
-    sugar_of_solution: float
+    sugar_of_solution: Array
     ethanol_g: Array
 
 
@@ -110,7 +110,7 @@ def _skin(dough: Passage) -> _Skin:
             dry_g - made.fat_g,
         ),
         osmoles_mol_kg_dry=osmoles / dry_g * 1000.0,
-        sugar_of_solution=float(np.median(sugars / (sugars + made.water_g))),
+        sugar_of_solution=sugars / (sugars + made.water_g),
         ethanol_g=ethanol,
     )
 
@@ -170,22 +170,22 @@ def in_oven(dough: Passage, step: Step, index: int, begun: Array, clock: Clock, 
     return trace
 
 
-def side_walls(dough: Passage) -> float:
-    """Side wall that the pieces touch over the floor they stand on; 0 where they stand free.
+def side_walls(dough: Passage) -> Array:
+    """Side wall that the pieces touch over the floor they stand on, (M,); 0 where they stand free.
 
     A free piece's open sides are already in its widened footprint (`shape.footprint_m2`).
     """
     geometry = dough.batch.geometry
     assert dough.oven is not None
+    none = np.zeros(dough.members)
     if geometry.tin is None:
-        return 0.0
+        return none
     floor = tin_area_m2(geometry.tin)
     if dough.footprint_m2 < 0.999 * floor * geometry.tins / geometry.pieces:
-        return 0.0
+        return none
     length, width = geometry.tin.length_mm / 1000.0, geometry.tin.width_mm / 1000.0
     around = np.pi * length if geometry.tin.shape == "round" else 2.0 * (length + width)
-    depth = min(float(np.median(dough.oven.height_m)), geometry.tin.depth_mm / 1000.0)
-    return float(around * depth / floor)
+    return np.asarray(around / floor * np.minimum(dough.oven.height_m, geometry.tin.depth_mm / 1000.0))
 
 
 def oven_setting(step: Step, kitchen: Kitchen, assumed: list[str]) -> float:
