@@ -3,12 +3,13 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from oventide.dough.state import P_DENSE_ML, P_FRESH_ML
+from oventide.dough.fats import curve_of, setting_fats
+from oventide.dough.state import P_DENSE_ML, P_FAT_OFFSET, P_FRESH_ML
 from oventide.evidence.parameters import load
 from oventide.timeline import shape
 from oventide.timeline.container import laid_in, middle_c
 from oventide.timeline.door import gas_at_door
-from oventide.timeline.hold import HOLD_OBSERVABLES, Bench, DoughPhysics, HoldStage, advance_hold
+from oventide.timeline.hold import HOLD_OBSERVABLES, Bench, DoughPhysics, HoldStage, advance_hold, curve_temperatures_c
 from oventide.timeline.passage import (
     HOLD_SAMPLES,
     Passage,
@@ -92,7 +93,7 @@ def out_of_oven(dough: Passage, step: Step, index: int, begun: Array, clock: Clo
         physics.density * ones,
         physics.heat_capacity * ones,
         conductivity,
-        physics.milk_fat_share * ones,
+        *_setting_fat(dough),
     )
     sample_s = samples_to(horizon, HOLD_SAMPLES, length)
 
@@ -130,6 +131,16 @@ def out_of_oven(dough: Passage, step: Step, index: int, begun: Array, clock: Clo
     dough.hold = run.end
     dough.rested = True
     return trace
+
+
+def _setting_fat(dough: Passage) -> tuple[Array, Array | None]:
+    """(M,) fat that can set [kg/kg dough], and its curve where it is not milk fat alone."""
+    ones = np.ones(dough.members)
+    fats = setting_fats(dough.batch.lines, dough.batch.pantry)
+    if not set(fats) - {"milk"}:
+        return dough.batch.physics.milk_fat_share * ones, None
+    mass_g = sum(line.grams.likely for line in dough.batch.lines if line.grams is not None)
+    return sum(fats.values()) / mass_g * ones, curve_of(fats, curve_temperatures_c(), dough.p[:, P_FAT_OFFSET])
 
 
 def _see_the_middle(dough: Passage, around: Surroundings, conductivity: Array, sample_s: Array, samples: Array) -> None:
