@@ -46,8 +46,8 @@ Array = NDArray[np.float64]
 KNOWN_OPEN = {
     "gas at the door": (
         0.07,
-        "the oven takes over the share of gas in the dough and reckons its own volume of dense dough with spread, up to "
-        "4 % from the proof's; it also leaves out the bubbles' own pressure, about 1 %.",
+        "the oven takes over the share of gas in the dough and reckons its own volume of dense dough with spread, up "
+        "to 4 % from the proof's; it also leaves out the bubbles' own pressure, about 1 %.",
     ),
     "water that the loss counts": (
         0.8,
