@@ -16,6 +16,9 @@ _FIRST: dict[str, tuple[str, ...]] = {
     "glaze": ("crust surface at the first stroke",),
     "cool": ("core",),
     "sheet": ("dough temperature",),
+    "spread": ("butter that is solid",),
+    "roll": ("butter that is solid",),
+    "keep": ("softness, fresh is 100",),
 }
 """Which reading a baker looks for first, by the kind of step; names as the forecast gives them."""
 
