@@ -14,6 +14,7 @@ from oventide.timeline.trace import StepTrace, Trace
 
 Array = NDArray[np.float64]
 
+WORK_LAW = "Mixing work over what develops this flour, from the warming that the mixer gives; rest does the remainder."
 MIX_LAW = (
     "The bowl's heat balance: every ingredient at its temperature, the mixer's friction, the flour taking up water."
 )
@@ -56,11 +57,8 @@ def mix_readings(reader: Reader, trace: StepTrace) -> list[Reading]:
     if "ice_g" in facts and float(np.median(facts["ice_g"])) > 0.5:
         found.append(reader.read("ice in place of liquid", "g", facts["ice_g"], ICE_LAW, ("ice-table",)))
     if "work_wh_kg" in facts:
-        law = (
-            "Mixing work over what develops this flour, from the warming that the mixer gives; rest does the remainder."
-        )
         found.append(
-            reader.read("mixing work, of full development", "%", facts["developed"], law, WORK_SOURCES, scale=100)
+            reader.read("mixing work, of full development", "%", facts["developed"], WORK_LAW, WORK_SOURCES, scale=100)
         )
     return found
 

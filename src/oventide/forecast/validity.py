@@ -24,6 +24,7 @@ SINCE = "Since the step"
 
 LAWS: dict[str, str] = {
     hot.MIX_LAW: "mixing",
+    hot.WORK_LAW: "mixing",
     hot.LIQUID_LAW: "mixing",
     hot.ICE_LAW: "mixing",
     cold.HEAT_LAW: "heat-outside",
