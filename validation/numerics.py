@@ -58,7 +58,7 @@ def order_lines() -> list[str]:
 def _open(name: str, value: float) -> str:
     if name in UNITS:
         return "rounding" if value < 1e-9 else f"{value:.1g} {UNITS[name]}"
-    return "rounding" if value < 1e-9 else f"{100 * value:.1g} %"
+    return "rounding" if value < 1e-9 else f"{100 * value:.0f} %" if value > 0.1 else f"{100 * value:.1g} %"
 
 
 def balance_lines() -> list[str]:
@@ -71,7 +71,9 @@ def balance_lines() -> list[str]:
         "## Balances",
         "",
         f"{CASES} random timelines (dough, kitchen, steps, temperatures and lengths drawn), three kitchens each, from "
-        "the mixer to the rack. How far each balance is open at worst; 0.1 % is asked. The tests draw others.",
+        "the mixer to the rack. How far each balance is open at worst; 0.1 % is asked. The tests draw others. "
+        "Heat before the oven is that of sheets, logs and pieces in the air: what a bench or the sides of a vessel "
+        "take up cannot be seen from outside the kernel.",
         "",
         "| balance | open by | asked | outcome |",
         "|---|---|---|---|",

@@ -60,6 +60,7 @@ class Hold:
             float(value[0]) for value in (stage.thickness_m, stage.h_top, stage.h_bottom)
         )
         self.shift = 0.0 if stage.top_shift_k is None else float(stage.top_shift_k[0])
+        self.sides = 0.0 if stage.sides_per_m2 is None else float(stage.sides_per_m2[0])
         self.air_s, self.air_c = stage.air_s, stage.air_c[0]
         self.dense_k, self.heat = float(physics.conductivity[0]), float(physics.heat_capacity[0])
         self.latent = float(physics.milk_fat_share[0] * draws["milk_fat.fusion_heat"][0])
@@ -100,11 +101,11 @@ class Hold:
         osm = p[s.P_OSMOLES] / p[s.P_SOLVENT] + sugars * (1 + p[s.P_CROWDING] * sugars)
         out[:, 1] = (1 - adapted) * gas / p[L_AT_26] / p[s.P_LAG]
         out[:, 2] = p[s.P_GROWTH_LAG] * (1 - ready) * growth
-        brake_growth = 1 / (1 + (osm / np.exp(p[s.P_GROWTH_LN_HALF_OSM])) ** p[s.P_GROWTH_STEEP])
+        brake_growth = 1 / (1 + (osm * p[s.P_GROWTH_PER_HALF_OSM]) ** 5)
         grown = p[s.P_GROWTH] / p[s.P_GROWTH_ALLOWANCE] * growth * brake_growth * ready**4 * yeast * left
         out[:, 3], out[:, 4] = grown, -grown
-        brake = p[s.P_STATIC] / (1 + (osm / np.exp(p[s.P_LN_HALF_OSM])) ** p[s.P_OSM_STEEP])
-        sober = np.maximum(0, 1 - ethanol * s.ETHANOL_MOLAR_G / p[s.P_WATER] / p[s.P_ETHANOL_STOP])
+        brake = p[s.P_STATIC] / (1 + (osm * p[s.P_PER_HALF_OSM]) ** p[s.P_OSM_STEEP])
+        sober = np.maximum(0, 1 - ethanol * p[s.P_PER_ETHANOL_STOP])
         full = p[s.P_RATE] * gas * brake * sober * yeast * adapted
         sated = hexose / (hexose + p[s.P_HEXOSE_HALF])
         from_hexose = full * sated
@@ -130,7 +131,8 @@ class Hold:
         flow[0] = (air - t[0]) / (1 / self.h_bottom + half[0]) if self.h_bottom > 0 else 0.0
         flow[-1] = (t[-1] - air - self.shift) / (1 / self.h_top + half[-1])
         own = made / 3600 * p[s.P_HEAT] / p[s.P_DOUGH_KG]
-        net = (flow[:-1] - flow[1:]) / self.mass + own
+        aside = k * self.thickness * self.weights * volume * self.sides * (air - t)
+        net = (flow[:-1] - flow[1:] + aside) / self.mass + own
         balance = self.solid(t)
         slope = (self.solid(t - 1e-4) - self.solid(t + 1e-4)) / 2e-4
         sets = (balance - fat) / self.setting_s

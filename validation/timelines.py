@@ -272,7 +272,7 @@ def _through_faces(run: Any, stage: Any, physics: Any, p: Array) -> Array:
 
 
 def _heat_before_the_oven(seen: Seen) -> dict[str, float]:
-    """Heat in every stay outside the oven but those on a bench, whose own heat is not seen; and what hand-overs lose.
+    """Heat in stays outside the oven, and what hand-overs lose. A bench, and sides of a vessel, are not seen: left out.
 
     Each stay is run once more with four hundred samples, and what the surfaces let in is added up from those: this
     does not use the kernel's own sums.
@@ -291,7 +291,8 @@ def _heat_before_the_oven(seen: Seen) -> dict[str, float]:
             _heat_outside(end, stage, physics, p, draws),
             physics.heat_capacity,
         )
-        if stage.bench is not None or np.ptp(stage.end_s) > 0:
+        sides = stage.sides_per_m2 is not None and np.any(stage.sides_per_m2 > 0)
+        if stage.bench is not None or sides or np.ptp(stage.end_s) > 0:
             continue
         dense = replace(stage, sample_s=float(stage.end_s[0]) * np.linspace(0.0, 1.0, 401) ** 2)
         again = advance_hold(state, dense, physics, p, draws)
