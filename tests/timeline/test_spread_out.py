@@ -10,6 +10,7 @@ from oventide.forecast.foresee import ensemble_for
 from oventide.kitchen.complete import complete
 from oventide.lanes.number import LANES
 from oventide.services import reading
+from oventide.timeline import spread_out
 from oventide.timeline.batch import Batch, batch_of
 from oventide.timeline.resume import resume
 from oventide.timeline.run import Mark, run_timeline
@@ -41,23 +42,17 @@ def at_once(batch: Batch, marks: dict[int, Mark]) -> Trace:
     return run(batch, marks=marks)
 
 
-def assert_same(one: Trace, other: Trace, single: bool) -> None:
+def assert_same(one: Trace, other: Trace) -> None:
+    """To the last bit."""
     assert len(one.steps) == len(other.steps)
     for step, twin in zip(one.steps, other.steps, strict=True):
         assert np.array_equal(step.duration_s, twin.duration_s)
         for name in step.names:
-            wanted = (
-                step.curve(name).astype(np.float32) if single and step.kernel in ("hold", "oven") else step.curve(name)
-            )
-            if single and step.kernel == "keep":
-                # what is kept begins with the oven's samples, which lie in single precision
-                np.testing.assert_allclose(wanted, twin.curve(name), rtol=2e-6, atol=1e-9)
-            else:
-                assert np.array_equal(wanted, twin.curve(name)), (step.step.kind, name)
+            assert np.array_equal(step.curve(name), twin.curve(name)), (step.step.kind, name)
 
 
 def test_in_parts(batch: Batch, at_once: Trace) -> None:
-    assert_same(at_once, run(batch, Hands(LANES)), single=True)
+    assert_same(at_once, run(batch, Hands(LANES)))
 
 
 def test_on_a_cluster_of_two_workers(batch: Batch, at_once: Trace) -> None:
@@ -67,7 +62,7 @@ def test_on_a_cluster_of_two_workers(batch: Batch, at_once: Trace) -> None:
         distributed.Client(cluster) as client,
     ):
         assert len(client.scheduler_info()["workers"]) == 2
-        assert_same(at_once, run(batch, ClusterHands(LANES, client)), single=True)
+        assert_same(at_once, run(batch, ClusterHands(LANES, client)))
 
 
 def test_the_rest_from_a_mark(batch: Batch, at_once: Trace, marks: dict[int, Mark]) -> None:
@@ -75,7 +70,7 @@ def test_the_rest_from_a_mark(batch: Batch, at_once: Trace, marks: dict[int, Mar
     for kind in ("proof", "bake"):
         index = next(i for i, step in enumerate(batch.procedure.steps) if step.kind == kind)
         rest = resume(marks[index], Clock(6.0))
-        assert_same(dataclasses.replace(at_once, steps=at_once.steps[index:]), rest, single=False)
+        assert_same(dataclasses.replace(at_once, steps=at_once.steps[index:]), rest)
 
 
 def test_some_members_from_a_mark(batch: Batch, at_once: Trace, marks: dict[int, Mark]) -> None:
@@ -87,6 +82,18 @@ def test_some_members_from_a_mark(batch: Batch, at_once: Trace, marks: dict[int,
     for name in rest.steps[0].names:
         whole = at_once.steps[index].curve(name)[picked]
         assert rest.steps[0].curve(name)[:, 0] == pytest.approx(whole[:, 0], abs=1e-9)
+
+
+def test_many_members_lie_in_a_file_in_single_precision(
+    batch: Batch, at_once: Trace, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(spread_out, "MEMBERS_AT_ONCE", LANES)
+    for step, twin in zip(at_once.steps, run(batch, Hands(LANES)).steps, strict=True):
+        assert twin.duration_s == pytest.approx(step.duration_s, rel=1e-6)
+        if step.kernel in ("hold", "oven"):
+            assert twin.samples.dtype == np.float32
+            for name in step.names:
+                assert twin.curve(name) == pytest.approx(step.curve(name), rel=1e-5, abs=1e-4), name
 
 
 def test_parts_are_cut_and_joined() -> None:

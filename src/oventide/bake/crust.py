@@ -8,6 +8,7 @@ own pore and the liquid creeps back: heat moves, water hardly does.
 import math
 
 from oventide.compiled import compiled
+from oventide.lanes.members import choose
 from oventide.matter.water import GAS_CONSTANT, WATER_MOLAR_KG, vapour_diffusion_m2_s
 
 _STEFAN_BOLTZMANN = 5.670374419e-8
@@ -16,23 +17,18 @@ _STEFAN_BOLTZMANN = 5.670374419e-8
 @compiled
 def smooth_step(x: float) -> float:
     """Logistic 0..1, cut off at ±16."""
-    if x > 16.0:
-        return 1.0
-    if x < -16.0:
-        return 0.0
-    return 1.0 / (1.0 + math.exp(-x))
+    inner = 1.0 / (1.0 + math.exp(-min(16.0, max(-16.0, x))))
+    return choose(x > 16.0, 1.0, choose(x < -16.0, 0.0, inner))
 
 
 @compiled
 def soft_excess(x: float, width: float) -> tuple[float, float]:
     """max(0, x) with a rounded corner of the width given, and its slope."""
     s = x / width
-    if s > 16.0:
-        return x, 1.0
-    if s < -16.0:
-        return 0.0, 0.0
-    e = math.exp(s)
-    return width * math.log1p(e), e / (1.0 + e)
+    e = math.exp(min(16.0, max(-16.0, s)))
+    over, under = s > 16.0, s < -16.0
+    excess = choose(over, x, choose(under, 0.0, width * math.log1p(e)))
+    return excess, choose(over, 1.0, choose(under, 0.0, e / (1.0 + e)))
 
 
 @compiled

@@ -21,9 +21,7 @@ def ethanol_gone(water_gone: float) -> float:
     >>> round(ethanol_gone(0.1), 2)
     0.69
     """
-    if water_gone <= 0.0:
-        return 0.0
-    return 1.0 - math.pow(max(0.0, 1.0 - water_gone), _VOLATILITY)
+    return 1.0 - math.pow(max(0.0, 1.0 - max(0.0, water_gone)), _VOLATILITY)
 
 
 def loss_share(lost_kg_m2: Array, dough_kg_m2: Array) -> Array:

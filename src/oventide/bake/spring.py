@@ -15,9 +15,8 @@ def carbon_dioxide_kept(temperature_c: float, start_c: float) -> float:
     >>> round(carbon_dioxide_kept(50.0, 25.0), 2)
     0.54
     """
-    if temperature_c <= start_c:
-        return 1.0
-    return math.exp(_HENRY_SLOPE_K * (1.0 / (temperature_c + 273.15) - 1.0 / (start_c + 273.15)))
+    warm_c = max(temperature_c, start_c)
+    return math.exp(_HENRY_SLOPE_K * (1.0 / (warm_c + 273.15) - 1.0 / (start_c + 273.15)))
 
 
 @compiled

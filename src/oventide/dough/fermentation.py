@@ -61,6 +61,7 @@ from oventide.dough.state import (
     YEAST,
 )
 from oventide.dough.temperature import L_AT_26, death_law, gas_law, growth_law
+from oventide.lanes.members import all_of, any_of, choose
 from oventide.laws.arrhenius import arrhenius
 from oventide.laws.death import kept
 from oventide.laws.uptake import left_after_uptake
@@ -86,9 +87,7 @@ def osmolality(y: Array, p: Array) -> float:
 def leak_per_h(p: Array, volume: float) -> float:
     """Share of the gas in bubbles that is lost per hour at a relative volume."""
     over = (volume - p[P_CRITICAL]) / p[P_WIDTH]
-    if over < -30.0:
-        return float(p[P_LEAK_QUIET])
-    return float(p[P_LEAK_QUIET] + p[P_LEAK_OVER] / (1.0 + math.exp(-over)))
+    return float(p[P_LEAK_QUIET] + p[P_LEAK_OVER] / (1.0 + math.exp(-max(-100.0, over))))
 
 
 @compiled
@@ -99,10 +98,12 @@ def _leak(y: Array, p: Array, held: float, per_mmol: float, made: float, h: floa
     grows within minutes.
     """
     bubbles = bubbles_from(y[CO2] + made, y[AIR], held)
-    if (p[P_DENSE_ML] + (bubbles + y[AIR]) * per_mmol) / p[P_FRESH_ML] <= p[P_CRITICAL] - 5.0 * p[P_WIDTH]:
-        # quiet dough: half of what is made stays in bubbles as far as the rest did at the end
-        half = max(0.0, bubbles - 0.5 * made)
-        return float(half * (1.0 - kept(p[P_LEAK_QUIET] * h)))
+    quiet = (p[P_DENSE_ML] + (bubbles + y[AIR]) * per_mmol) / p[P_FRESH_ML] <= p[P_CRITICAL] - 5.0 * p[P_WIDTH]
+    # quiet dough: half of what is made stays in bubbles as far as the rest did at the end
+    half = max(0.0, bubbles - 0.5 * made)
+    little = half * (1.0 - kept(p[P_LEAK_QUIET] * h))
+    if all_of(quiet):
+        return float(little)
     parts = max(1, math.ceil(45.0 * h))
     co2, lost = y[CO2], 0.0
     for _ in range(parts):
@@ -111,7 +112,7 @@ def _leak(y: Array, p: Array, held: float, per_mmol: float, made: float, h: floa
         out = bubbles * (1.0 - math.exp(-leak_per_h(p, volume) * h / parts))
         co2 += made / parts - out
         lost += out
-    return float(min(lost, y[CO2] + made))
+    return float(choose(quiet, little, min(lost, y[CO2] + made)))
 
 
 @compiled
@@ -121,21 +122,18 @@ def _grow(y: Array, p: Array, osm: float, growth: float, h: float) -> float:
     dX/dt = r b⁴ X N/N0, dN = -dX: with X + N constant a logistic, taken exactly; b is readiness at half time.
     r falls with the solutes by 1/(1 + (m/m50)⁵).
     """
-    if growth <= 0.0:
-        return 0.0
     half = kept(0.5 * p[P_GROWTH_LAG] * growth * h)
     unready = 1.0 - y[READY_TO_GROW]
     ready2 = (1.0 - unready * half) ** 2
     y[READY_TO_GROW] = 1.0 - unready * half * half
     left = y[GROWTH_LEFT]
-    if left < 1e-9 or y[YEAST] <= 0.0:
-        return 0.0
     over = osm * p[P_GROWTH_PER_HALF_OSM]
     over2 = over * over
     rate = p[P_GROWTH] * growth * ready2 * ready2 / (1.0 + over2 * over2 * over)
     both = y[YEAST] + left
     shrink = kept(rate * both / p[P_GROWTH_ALLOWANCE] * h)
-    grown = left - both * left * shrink / (y[YEAST] + left * shrink)
+    after = left - both * left * shrink / max(1e-300, y[YEAST] + left * shrink)
+    grown = choose((left < 1e-9) | (y[YEAST] <= 0.0) | (growth <= 0.0), 0.0, after)
     y[YEAST] += grown
     y[GROWTH_LEFT] -= grown
     return float(grown)
@@ -178,20 +176,21 @@ def ferment_at(y: Array, p: Array, speeds: Array, dt_s: float) -> float:
     # readiness: 1 - a falls exponentially; the mean over the step is what counts
     unadapted = 1.0 - y[ADAPTED]
     adapted = 1.0
-    if unadapted > 1e-6:
+    if any_of(unadapted > 1e-6):
         adapting = gas_rate / p[L_AT_26] / p[P_LAG] * h
         stays = kept(adapting)
-        adapted = 1.0 - unadapted * ((1.0 - stays) / adapting if adapting > 1e-6 else 1.0)
-        y[ADAPTED] = 1.0 - unadapted * stays
+        mean = choose(adapting > 1e-6, (1.0 - stays) / max(1e-6, adapting), 1.0)
+        adapted = choose(unadapted > 1e-6, 1.0 - unadapted * mean, 1.0)
+        y[ADAPTED] = choose(unadapted > 1e-6, 1.0 - unadapted * stays, y[ADAPTED])
 
     osm = osmolality(y, p)
     grow = _grow(y, p, osm, speeds[1], h)
     yeast = y[YEAST] - 0.5 * grow
-    if speeds[5] > 0.0:
+    if any_of(speeds[5] > 0.0):
         dying = speeds[5] * h
         stays = kept(dying)
         # the mean over the step of what still lives
-        yeast *= (1.0 - stays) / dying if dying > 1e-6 else 1.0
+        yeast *= choose(dying > 1e-6, (1.0 - stays) / max(1e-6, dying), 1.0)
         y[DEAD] += y[YEAST] * (1.0 - stays)
         y[YEAST] *= stays
 
@@ -202,7 +201,7 @@ def ferment_at(y: Array, p: Array, speeds: Array, dt_s: float) -> float:
 
     hexose = left_after_uptake(y[HEXOSE], demand, p[P_HEXOSE_HALF])
     used = y[HEXOSE] - hexose
-    sated = used / demand if demand > 1e-15 else y[HEXOSE] / (y[HEXOSE] + p[P_HEXOSE_HALF])
+    sated = choose(demand > 1e-15, used / max(1e-15, demand), y[HEXOSE] / (y[HEXOSE] + p[P_HEXOSE_HALF]))
     y[HEXOSE] = hexose
 
     freed = y[STARCH_SUGAR] * (1.0 - kept(p[P_AMYLASE] * speeds[2] * h))

@@ -24,6 +24,7 @@ from oventide.dough.state import (
     P_PRESSURE,
     P_SALTED_WATER,
 )
+from oventide.lanes.members import any_of, choose
 from oventide.matter.milk_fat import solid_fat
 from oventide.matter.water import saturation_pressure_pa
 
@@ -56,8 +57,8 @@ def gas_pressure_kpa(p: Array, temperature_c: float) -> float:
 def co2_held_mmol(p: Array, temperature_c: float, pressure_kpa: float) -> float:
     """CO2 that water and liquid fat hold under pure CO2 at a pressure [mmol per 100 g flour]."""
     liquid_fat = p[P_FAT_CO2]
-    if liquid_fat > 0.0 and p[P_MILK_FAT_SHARE] > 0.0:
-        liquid_fat *= 1.0 - p[P_MILK_FAT_SHARE] * solid_fat(temperature_c, p[P_FAT_OFFSET])
+    if any_of((liquid_fat > 0.0) & (p[P_MILK_FAT_SHARE] > 0.0)):
+        liquid_fat = liquid_fat * (1.0 - p[P_MILK_FAT_SHARE] * solid_fat(temperature_c, p[P_FAT_OFFSET]))
     return float((co2_solubility(temperature_c) * p[P_SALTED_WATER] + liquid_fat) * (pressure_kpa / _NORMAL_ML_KPA))
 
 
@@ -68,11 +69,10 @@ def bubbles_from(total: float, air: float, held: float) -> float:
     N air in the bubbles, C all CO2 of the dough, A = H·P the CO2 that the liquids hold under pure CO2.
     From Raoult and Henry: dissolved = A·n/(n + N).
     """
-    if total <= 0.0:
-        return 0.0
     b = air + held - total
-    root = math.sqrt(b * b + 4.0 * total * air)
-    return 2.0 * total * air / (b + root) if b > 0.0 else 0.5 * (root - b)
+    root = math.sqrt(b * b + 4.0 * max(0.0, total) * air)
+    bubbles = choose(b > 0.0, 2.0 * total * air / max(1e-300, b + root), 0.5 * (root - b))
+    return choose(total <= 0.0, 0.0, bubbles)
 
 
 @compiled

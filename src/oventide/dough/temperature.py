@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oventide.compiled import compiled
+from oventide.lanes.members import any_of, choose, opposite
 from oventide.laws.arrhenius import arrhenius_between
 from oventide.laws.cardinal import cardinal_temperature, square_root_temperature
 from oventide.laws.death import death_per_h
@@ -50,13 +51,18 @@ _COLUMNS = {
 @compiled
 def _law(temperature_c: float, p: Array) -> float:
     """The member's law, not normalised."""
-    if temperature_c >= p[L_MOST]:
-        return 0.0
-    if p[L_LAW] == ROOT:
-        return square_root_temperature(temperature_c, p[L_ROOT_LEAST], p[L_ROOT_CURVE], p[L_MOST])
-    if p[L_LAW] == CARDINAL:
-        return cardinal_temperature(temperature_c, p[L_LEAST], p[L_BEST], p[L_MOST])
-    return arrhenius_between(temperature_c, p[L_EA], p[L_COLD], p[L_COLD_HALF], p[L_HEAT], p[L_HEAT_HALF])
+    rooted, cardinal = p[L_LAW] == ROOT, p[L_LAW] == CARDINAL
+    speed = 0.0 * temperature_c
+    if any_of(rooted):
+        root = square_root_temperature(temperature_c, p[L_ROOT_LEAST], p[L_ROOT_CURVE], p[L_MOST])
+        speed = choose(rooted, root, speed)
+    if any_of(cardinal):
+        between = cardinal_temperature(temperature_c, p[L_LEAST], p[L_BEST], p[L_MOST])
+        speed = choose(cardinal, between, speed)
+    if any_of(opposite(rooted | cardinal)):
+        steep = arrhenius_between(temperature_c, p[L_EA], p[L_COLD], p[L_COLD_HALF], p[L_HEAT], p[L_HEAT_HALF])
+        speed = choose(rooted | cardinal, speed, steep)
+    return choose(temperature_c >= p[L_MOST], 0.0, speed)
 
 
 @compiled

@@ -143,7 +143,8 @@ def _of_processor(name: str) -> Any:
     return called
 
 
-_lesser, _larger, _root, _magnitude = _sharper("<"), _sharper(">"), _of_processor("sqrt"), _of_processor("fabs")
+_lesser, _larger = _sharper("<"), _sharper(">")
+_root, _magnitude, _below = (_of_processor(name) for name in ("sqrt", "fabs", "floor"))
 
 
 @overload(min, strict=False)
@@ -159,6 +160,11 @@ def _max(a: Any, b: Any) -> Any:
 @overload(abs, strict=False)
 def _abs(value: Any) -> Any:
     return (lambda value: _magnitude(value)) if isinstance(value, Lanes) else None
+
+
+@overload(math.floor, strict=False)
+def _floor(value: Any) -> Any:
+    return (lambda value: _below(value)) if isinstance(value, Lanes) else None
 
 
 @overload(math.sqrt, strict=False)
@@ -321,3 +327,37 @@ def _side_by_side(figures: Any) -> Any:
     if isinstance(figures, types.Array) and figures.layout == "C" and figures.dtype == types.float64:
         return lambda figures: _viewed(figures)
     return None
+
+
+def row_of(table: NDArray[np.float64], row: float) -> float:
+    """The figure in a row of a table (rows,), each member from its own table and its own row.
+
+    >>> float(row_of(np.array([2.0, 3.0]), 1.0))
+    3.0
+    """
+    return float(table[int(row)])
+
+
+@intrinsic
+def _gathered(typing: Any, table: Any, row: Any) -> Any:
+    def build(context: Any, builder: Any, sig: Any, args: Any) -> Any:
+        array = make_array(sig.args[0])(context, builder, args[0])
+        start = builder.ptrtoint(array.data, ir.IntType(64))
+        stride = builder.extract_value(array.strides, 0)
+        found = ir.Constant(NUMBERS, ir.Undefined)
+        for lane in range(LANES):
+            place = ir.Constant(ir.IntType(32), lane)
+            whole = builder.fptosi(builder.extract_element(args[1], place), ir.IntType(64))
+            offset = builder.add(builder.mul(whole, stride), ir.Constant(ir.IntType(64), 8 * lane))
+            pointer = builder.inttoptr(builder.add(start, offset), ir.PointerType(ir.DoubleType()))
+            found = builder.insert_element(found, builder.load(pointer), place)
+        return found
+
+    return LANES_KIND(table, LANES_KIND), build
+
+
+@overload(row_of, strict=False)
+def _row_of(table: Any, row: Any) -> Any:
+    if isinstance(row, Lanes):
+        return lambda table, row: _gathered(table, row)
+    return lambda table, row: table[int(row)]

@@ -122,7 +122,13 @@ _PLAIN = (types.Float, types.Integer)
 for _name, _method in (("add", "fadd"), ("sub", "fsub"), ("mul", "fmul"), ("truediv", "fdiv")):
     for _operator in (getattr(operator, _name), getattr(operator, f"i{_name}")):
         _define(_operator, LANES_KIND, Lanes, _PLAIN, 2, _arithmetic(_method))
-for _operator, _sign in ((operator.lt, "<"), (operator.le, "<="), (operator.gt, ">"), (operator.ge, ">=")):
+for _operator, _sign in (
+    (operator.lt, "<"),
+    (operator.le, "<="),
+    (operator.gt, ">"),
+    (operator.ge, ">="),
+    (operator.eq, "=="),
+):
     _define(_operator, MASK_KIND, Lanes, _PLAIN, 2, _comparison(_sign))
 _define(
     operator.neg, LANES_KIND, Lanes, (), 1, lambda builder, a: builder.fsub(ir.Constant(NUMBERS, [-0.0] * LANES), a)

@@ -3,6 +3,7 @@
 import math
 
 from oventide.compiled import compiled
+from oventide.lanes.members import choose
 
 
 @compiled
@@ -16,12 +17,10 @@ def cardinal_temperature(temperature_c: float, least_c: float, best_c: float, mo
     >>> cardinal_temperature(36.0, -1.0, 36.0, 46.0), cardinal_temperature(-1.0, -1.0, 36.0, 46.0)
     (1.0, 0.0)
     """
-    if temperature_c <= least_c or temperature_c >= most_c:
-        return 0.0
     span = best_c - least_c
     above = (temperature_c - most_c) * (temperature_c - least_c) ** 2
     below = span * (span * (temperature_c - best_c) - (best_c - most_c) * (best_c + least_c - 2.0 * temperature_c))
-    return above / below
+    return choose((temperature_c <= least_c) | (temperature_c >= most_c), 0.0, above / below)
 
 
 @compiled
@@ -35,10 +34,8 @@ def square_root_temperature(temperature_c: float, least_c: float, curve: float, 
     >>> square_root_temperature(2.0, 2.0, 0.25, 46.0), square_root_temperature(46.0, 2.0, 0.25, 46.0)
     (0.0, 0.0)
     """
-    if temperature_c <= least_c or temperature_c >= most_c:
-        return 0.0
     root = (temperature_c - least_c) * (1.0 - math.exp(curve * (temperature_c - most_c)))
-    return root * root
+    return choose((temperature_c <= least_c) | (temperature_c >= most_c), 0.0, root * root)
 
 
 @compiled

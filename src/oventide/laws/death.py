@@ -3,6 +3,7 @@
 import math
 
 from oventide.compiled import compiled
+from oventide.lanes.members import all_of, choose
 
 
 @compiled
@@ -15,10 +16,9 @@ def death_per_h(temperature_c: float, d50_min: float, z_k: float, harmless_c: fl
     >>> round(death_per_h(55.0, 1.0, 5.0, 43.0)), death_per_h(40.0, 1.0, 5.0, 43.0)
     (1376, 0.0)
     """
-    if temperature_c <= harmless_c:
-        return 0.0
     hot = 10.0 ** min((temperature_c - 50.0) / z_k, 4.0)
-    return float(60.0 * math.log(10.0) / d50_min * (hot - 10.0 ** ((harmless_c - 50.0) / z_k)))
+    rate = 60.0 * math.log(10.0) / d50_min * (hot - 10.0 ** ((harmless_c - 50.0) / z_k))
+    return float(choose(temperature_c <= harmless_c, 0.0, rate))
 
 
 @compiled
@@ -28,9 +28,12 @@ def kept(x: float) -> float:
     >>> kept(0.0), round(kept(0.2), 5), kept(1.0) == math.exp(-1.0)
     (1.0, 0.81873, True)
     """
-    if x < 0.05:
-        return 1.0 - x * (1.0 - x * (0.5 - x * (1.0 / 6.0)))
-    if x < 0.25:
-        quarter = x * x / 12.0
-        return (1.0 - 0.5 * x + quarter) / (1.0 + 0.5 * x + quarter)
-    return math.exp(-x)
+    quarter = x * x / 12.0
+    small = choose(
+        x < 0.05,
+        1.0 - x * (1.0 - x * (0.5 - x * (1.0 / 6.0))),
+        (1.0 - 0.5 * x + quarter) / (1.0 + 0.5 * x + quarter),
+    )
+    if all_of(x < 0.25):
+        return small
+    return choose(x < 0.25, small, math.exp(-x))

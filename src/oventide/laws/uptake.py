@@ -3,6 +3,7 @@
 import math
 
 from oventide.compiled import compiled
+from oventide.lanes.members import choose
 
 
 @compiled
@@ -15,10 +16,8 @@ def left_after_uptake(start: float, demand: float, half_saturation: float) -> fl
     >>> round(left_after_uptake(10.0, 1.0, 0.0), 6), left_after_uptake(0.0, 1.0, 0.15)
     (9.0, 0.0)
     """
-    if start <= 0.0:
-        return 0.0
     b = half_saturation - start + demand
-    root = math.sqrt(b * b + 4.0 * half_saturation * start)
+    root = math.sqrt(b * b + 4.0 * half_saturation * max(0.0, start))
     # the root that loses no digits where b is positive
-    left = 2.0 * half_saturation * start / (b + root) if b > 0.0 else 0.5 * (root - b)
-    return min(start, max(0.0, left))
+    left = choose(b > 0.0, 2.0 * half_saturation * start / max(1e-300, b + root), 0.5 * (root - b))
+    return choose(start <= 0.0, 0.0, min(start, max(0.0, left)))

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oventide.compiled import compiled
+from oventide.lanes.members import choose
 from oventide.matter.tables import table
 
 Array = NDArray[np.float64]
@@ -16,6 +17,8 @@ Array = NDArray[np.float64]
 _TEMPERATURE_C = table("milk_fat_solids").column("temperature")
 _SOLID = table("milk_fat_solids").column("solid")
 _LAST = len(_TEMPERATURE_C) - 1
+_WIDTH = np.diff(_TEMPERATURE_C)
+_FALL = -np.diff(_SOLID) / _WIDTH
 
 
 @compiled
@@ -28,15 +31,11 @@ def solid_fat(temperature_c: float, offset: float) -> float:
     >>> round(solid_fat(17.5, 0.0), 3), solid_fat(40.0, 0.05)
     (0.265, 0.0)
     """
-    if temperature_c >= _TEMPERATURE_C[_LAST]:
-        return 0.0
-    share = _SOLID[0]
-    if temperature_c > _TEMPERATURE_C[0]:
-        i = 0
-        while temperature_c > _TEMPERATURE_C[i + 1]:
-            i += 1
-        part = (temperature_c - _TEMPERATURE_C[i]) / (_TEMPERATURE_C[i + 1] - _TEMPERATURE_C[i])
-        share = _SOLID[i] + part * (_SOLID[i + 1] - _SOLID[i])
+    # each straight line adds its fall as far as the temperature has come along it
+    share = _SOLID[0] + 0.0 * temperature_c
+    for i in range(_LAST):
+        share = share - _FALL[i] * min(_WIDTH[i], max(0.0, temperature_c - _TEMPERATURE_C[i]))
+    share = choose(temperature_c >= _TEMPERATURE_C[_LAST], 0.0, share)
     # Full offset from 0.10 solid upwards, none at 0.
     moved = share + offset * min(1.0, share / 0.10)
     return float(min(1.0, max(0.0, moved)))

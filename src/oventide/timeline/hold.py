@@ -36,7 +36,8 @@ from oventide.timeline.hold_conduction import (
     CURVE_ROWS,
     NB,
 )
-from oventide.timeline.hold_kernel import (
+from oventide.timeline.hold_kernel import advance_members
+from oventide.timeline.hold_seen import (
     HOLD_OBSERVABLES,
     NOBS,
     OBS_BOTTOM_C,
@@ -51,7 +52,6 @@ from oventide.timeline.hold_kernel import (
     OBS_SOLID_FAT_SOFTEST,
     OBS_SUGAR,
     OBS_TOP_C,
-    advance_members,
 )
 
 Array = NDArray[np.float64]

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from oventide.compiled import compiled
+from oventide.lanes.members import all_of, choose, row_of
 from oventide.matter.properties import gas_conductivity_w_mk, porous_conductivity_w_mk
 
 Array = NDArray[np.float64]
@@ -47,12 +48,13 @@ def solve_symmetric(off: Array, diagonal: Array, right: Array, n: int) -> None:
 def _set_or_melted(curve: Array, temperature_c: float, was: float, set_share: float) -> tuple[float, float]:
     """Solid fat [1] after a step, and its slope [1/K]: melting follows at once, setting by `set_share` of the gap."""
     place = min(max((temperature_c - CURVE_FROM_C) * CURVE_PER_K, 0.0), CURVE_ROWS - 1.001)
-    row = int(place)
-    slope = curve[row + 1] - curve[row]
-    balance = curve[row] + (place - row) * slope
-    if balance > was:
-        return was + set_share * (balance - was), set_share * slope * CURVE_PER_K
-    return balance, slope * CURVE_PER_K
+    row = math.floor(place)
+    low = row_of(curve, row)
+    slope = row_of(curve, row + 1) - low
+    balance = low + (place - row) * slope
+    sets = balance > was
+    slope = slope * CURVE_PER_K
+    return choose(sets, was + set_share * (balance - was), balance), choose(sets, set_share * slope, slope)
 
 
 @compiled
@@ -76,12 +78,13 @@ def implicit_stage(
         joined[i + 1] -= off[i]
     joined[0] += step_s * bottom
     joined[last] += step_s * top
+    settled = temperature[0] < -1e9
     for _ in range(12):
         for i in range(n):
             here = temperature[i]
             held = capacity[i] * here
             slope = capacity[i] + joined[i]
-            if latent[i] > 0.0:
+            if i >= first:
                 share, melts[i] = _set_or_melted(curve, here, was[i - first], set_share)
                 solid[i - first] = share
                 held -= latent[i] * share
@@ -95,19 +98,16 @@ def implicit_stage(
         right[0] += step_s * bottom * (air_c - temperature[0])
         right[last] += step_s * top * (top_air_c - temperature[last])
         solve_symmetric(off, diagonal, right, n)
-        largest = 0.0
+        largest = 0.0 * right[0]
         for i in range(n):
-            if latent[i] > 0.0:
-                temperature[i] += right[i]
+            temperature[i] += choose(settled, 0.0, right[i])
+            if i >= first:
                 share, _ = _set_or_melted(curve, temperature[i], was[i - first], set_share)
                 missed = latent[i] * (share - solid[i - first] - melts[i] * right[i]) / (capacity[i] + joined[i])
                 solid[i - first] = share
                 largest = max(largest, abs(missed))
-            else:
-                temperature[i] += right[i]
-                if i >= first:
-                    solid[i - first] = _set_or_melted(curve, temperature[i], was[i - first], set_share)[0]
-        if largest < _TOLERANCE_K:
+        settled = settled | (largest < _TOLERANCE_K)
+        if all_of(settled):
             break
     for i in range(n):
         content[i] += step_s * (source[i] + side[i] * (air_c - temperature[i]))
@@ -127,6 +127,12 @@ def bench_layers(body: Array, capacity: Array, resistance: Array) -> None:
         layer = thin * _BENCH_RATIO ** (BENCH_CELLS - 1 - j)
         capacity[j] = layer * body[B_BENCH_C]
         resistance[j] = layer / (2.0 * body[B_BENCH_K])
+
+
+@compiled
+def _end(film: float, resistance: float) -> float:
+    """A film and half a cell in series; no film lets nothing through."""
+    return choose(film > 0.0, 1.0 / (1.0 / max(1e-300, film) + resistance), 0.0)
 
 
 @compiled
@@ -153,7 +159,7 @@ def conductances(
                 between[i - 1] = 1.0 / (joint + math.log(centre / inner) / (2.0 * math.pi * k))
             joint = math.log(outer / centre) / (2.0 * math.pi * k)
             inner = outer
-        return 0.0, 1.0 / (joint + 1.0 / (2.0 * math.pi * inner * body[B_H_TOP]))
+        return 0.0 * inner, 1.0 / (joint + 1.0 / (2.0 * math.pi * inner * body[B_H_TOP]))
     for i in range(n):
         porosity = min(0.97, max(0.0, 1.0 - (1.0 - fresh_air) / volume[i]))
         k = porous_conductivity_w_mk(body[B_CONDUCTIVITY], gas_conductivity_w_mk(20.0), porosity)
@@ -167,5 +173,5 @@ def conductances(
         between[first - 1] = 1.0 / (resistance[first - 1] + body[B_CONTACT] + resistance[first])
         bottom = 1.0 / (1.0 / body[B_BENCH_FILM] + resistance[0])
     else:
-        bottom = 1.0 / (1.0 / body[B_H_BOTTOM] + resistance[0]) if body[B_H_BOTTOM] > 0.0 else 0.0
-    return bottom, 1.0 / (1.0 / body[B_H_TOP] + resistance[last]) if body[B_H_TOP] > 0.0 else 0.0
+        bottom = _end(body[B_H_BOTTOM], resistance[0])
+    return bottom, _end(body[B_H_TOP], resistance[last])

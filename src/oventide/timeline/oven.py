@@ -271,13 +271,20 @@ def advance_oven(state: OvenState, stage: OvenStage, par: Array, keep_profiles: 
     profiles = np.full((keep_profiles, count, cells, 2), np.nan)
     balance = np.zeros((members, 4))
     index, value, sign = stage.until if stage.until is not None else (-1, 0.0, 1)
-    march(
-        end.temperature_c, end.water, end.set_fraction, end.colour, end.gas_volume, end.reached, end.yeast_moles,
-        end.door_volume, end.lost_kg_m2, end.tin_c, end.side_lost_kg_m2,
-        mass, end.dough_mass_kg_m2, stage.air_s, stage.air_c, par,
-        stage.conductances, stage.sample_s, stage.end_s, index, value, sign, stage.longest_step_s, keep_profiles,
-        samples, ended, profiles, balance,
+    by_cell = (
+        end.temperature_c, end.water, end.set_fraction, end.gas_volume, end.reached, end.yeast_moles, end.door_volume,
     )  # fmt: skip
+    by_piece = (end.lost_kg_m2, end.tin_c, end.side_lost_kg_m2)
+    all_cells, piece = np.stack(by_cell, axis=1), np.column_stack((end.colour, *by_piece))
+    march(
+        all_cells, piece, mass, end.dough_mass_kg_m2, stage.air_s, stage.air_c, par, stage.conductances, stage.sample_s,
+        stage.end_s, index, value, sign, stage.longest_step_s, keep_profiles, samples, ended, profiles, balance,
+    )  # fmt: skip
+    for row, array in enumerate(by_cell):
+        array[:] = all_cells[:, row]
+    end.colour[:] = piece[:, :3]
+    for column, array in enumerate(by_piece, start=3):
+        array[:] = piece[:, column]
     # the samples' height runs to the horizon; the end state's is read off at the member's own end
     for m in range(members):
         end.height_m[m] = np.interp(ended[m], stage.sample_s, samples[m, :, at.OBS_HEIGHT]) / 1000.0

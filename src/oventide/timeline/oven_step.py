@@ -6,8 +6,6 @@ the last step's trend leads to (with the step's start the core came 0.7 °C late
 Fluxes count upward (base to top).
 """
 
-import math
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -15,6 +13,7 @@ from oventide.bake.boundary import radiation_film_w_m2k
 from oventide.bake.crumb import liquid_diffusion_m2_s, water_activity
 from oventide.bake.crust import dryness, pore_conductivity_w_mk, smooth_step, soft_excess, vapour_conductance
 from oventide.compiled import compiled
+from oventide.lanes.members import all_of, any_of, choose, opposite
 from oventide.matter.milk_fat import solid_fat
 from oventide.matter.properties import porous_conductivity_w_mk
 from oventide.matter.water import WATER_CP_J_KGK, latent_heat_j_kg, saturation_pressure_pa, saturation_slope
@@ -93,8 +92,8 @@ ROWS = 22
 def cell_energy(temperature_c: float, water: float, par: Array) -> float:
     """Enthalpy of a cell [J/kg dry] over dry matter, liquid water and liquid fat at 0 °C."""
     energy = (par[DRY_HEAT] + WATER_CP_J_KGK * water) * temperature_c
-    if temperature_c < 38.0 and par[FAT] > 0.0:
-        energy -= par[FAT] * par[FUSION] * solid_fat(temperature_c, par[FAT_OFFSET])
+    if any_of(temperature_c < 38.0):
+        energy = energy - par[FAT] * par[FUSION] * solid_fat(temperature_c, par[FAT_OFFSET])
     return float(energy)
 
 
@@ -149,19 +148,24 @@ def implicit_step(
     T: Array,
     W: Array,
     ahead_c: Array,
+    ahead_w: Array,
     gas_volume: Array,
     mass: Array,
     air_c: float,
     wall_c: float,
     dt: float,
+    idle: bool,
     par: Array,
     stage: Array,
     work: Array,
     flows: Array,
-) -> int:
+) -> float:
     """Advance T and W in place by dt [s]; iterations taken, or -1 (state restored) where Newton did not settle.
 
-    `ahead_c` is where the transport coefficients are taken: the temperatures that the last step's trend leads to.
+    Members side by side have each its own dt, and stay as they are once they have settled: what one of them does, no
+    other feels. `idle` members are not waited for.
+    `ahead_c` and `ahead_w` are where the last step's trend leads to: Newton begins there, and the transport
+    coefficients are taken at that temperature.
     `wall_c` is the tin's wall at the step's start; it is a lumped mass between the air below and the dough, and being
     linear it is eliminated before the Newton steps.
     `flows` receives vapour out of the top and base [kg/(m2·s)] and heat through the top and base air sides
@@ -175,16 +179,15 @@ def implicit_step(
         work[V_E0, i] = cell_energy(T[i], W[i], par)
         work[V_W0, i] = W[i]
         work[V_T0, i] = T[i]
+        T[i], W[i] = ahead_c[i], ahead_w[i]
     top, covered = n - 1, stage[S_COVER] >= 0.0
     half_top = 0.5 * work[V_DX, top] / work[V_K, top]
     half_base = 0.5 * work[V_DX, 0] / work[V_K, 0]
     film = stage[S_FILM] * stage[S_DOME]
     half_air = half_top
-    u_top_air = stage[S_COVER]
-    u_radiation = 0.0
-    if not covered:
-        u_radiation = radiation_film_w_m2k(air_c + stage[S_WALL_STEP], T[top], stage[S_EMISSIVITY])
-        u_top_air = film + u_radiation
+    radiation = radiation_film_w_m2k(air_c + stage[S_WALL_STEP], work[V_T0, top], stage[S_EMISSIVITY])
+    u_radiation = choose(covered, 0.0, radiation)
+    u_top_air = choose(covered, stage[S_COVER], film + radiation)
     u_top = 1.0 / (1.0 / max(1e-12, u_top_air) + half_air)
     effective_air = air_c + u_radiation * stage[S_WALL_STEP] / max(1e-12, u_top_air)
     # wall: C dTw/dt = U_out (T_below - Tw) - U_in (Tw - T0), backward Euler
@@ -195,15 +198,19 @@ def implicit_step(
     u_base = u_in * (keeps + u_out) / (keeps + u_out + u_in)
     half_vapour_top = 0.5 * work[V_DX, top] / max(1e-30, work[V_G, top])
     half_vapour_base = 0.5 * work[V_DX, 0] / max(1e-30, work[V_G, 0])
-    outside = stage[S_LEAK] if covered else stage[S_MASS_TOP] * stage[S_DOME]
-    m_top = 0.0 if outside <= 0.0 else 1.0 / (1.0 / outside + half_vapour_top)
-    m_base = 0.0 if stage[S_MASS_BASE] <= 0.0 else 1.0 / (1.0 / stage[S_MASS_BASE] + half_vapour_base)
+    outside = choose(covered, stage[S_LEAK], stage[S_MASS_TOP] * stage[S_DOME])
+    m_top = choose(outside > 0.0, 1.0 / (1.0 / max(1e-300, outside) + half_vapour_top), 0.0)
+    open_base = stage[S_MASS_BASE] > 0.0
+    m_base = choose(open_base, 1.0 / (1.0 / max(1e-300, stage[S_MASS_BASE]) + half_vapour_base), 0.0)
     vent = stage[S_VENT]
-    vent_base = vent if stage[S_MASS_BASE] > 0.0 else 0.0
+    vent_base = choose(open_base, vent, 0.0)
+    settled, lost, taken = idle, idle & opposite(idle), 0.0
     for iteration in range(12):
         for i in range(n):
             p, p_t, p_w = vapour_pressure(T[i], W[i], par)
-            x, x_p = soft_excess(p - pressure, _EXCESS_PA)
+            x, x_p = 0.0, 0.0
+            if any_of(p - pressure > -16.0 * _EXCESS_PA):
+                x, x_p = soft_excess(p - pressure, _EXCESS_PA)
             work[V_P, i], work[V_PT, i], work[V_PW, i] = p, p_t, p_w
             work[V_X, i], work[V_XP, i] = x, x_p
         # flux through the lower face of cell 0
@@ -214,7 +221,8 @@ def implicit_step(
         q_low = u_base * (below_c - T[0]) + j_low * h0
         q_low_t, q_low_w = -u_base + j_low_t * h0, j_low_w * h0
         jb_t, jb_w, qb_t, qb_w = 0.0, 0.0, 0.0, 0.0  # slopes of the lower face's fluxes with the cell below
-        flows[1], flows[3] = -j_low, u_base * (below_c - T[0])
+        flows[1] = choose(settled, flows[1], -j_low)
+        flows[3] = choose(settled, flows[3], u_base * (below_c - T[0]))
         base_vapour_heat = -j_low * h0
         top_vapour_heat = 0.0
         for i in range(n):
@@ -241,16 +249,17 @@ def implicit_step(
                 q_up = -u_top * (effective_air - T[top]) + j_up * hv
                 qu_t, qu_w = u_top + ju_t * hv, ju_w * hv
                 jn_t, jn_w, qn_t, qn_w = 0.0, 0.0, 0.0, 0.0
-                flows[0], flows[2] = j_up, u_top * (effective_air - T[top])
+                flows[0] = choose(settled, flows[0], j_up)
+                flows[2] = choose(settled, flows[2], u_top * (effective_air - T[top]))
                 top_vapour_heat = j_up * hv
             rate = mass[i] / dt
             e = cell_energy(T[i], W[i], par)
             r1 = -(rate * (e - work[V_E0, i]) + q_up - q_low)
             r2 = -(rate * (W[i] - work[V_W0, i]) + j_up - j_low)
             heat = par[DRY_HEAT] + WATER_CP_J_KGK * W[i]
-            if T[i] < 38.0 and par[FAT] > 0.0:
+            if any_of(T[i] < 38.5):
                 # secant over half a kelvin each side: the melting curve has corners
-                heat += (
+                heat = heat + (
                     par[FAT]
                     * par[FUSION]
                     * (solid_fat(T[i] - 0.5, par[FAT_OFFSET]) - solid_fat(T[i] + 0.5, par[FAT_OFFSET]))
@@ -278,7 +287,7 @@ def implicit_step(
             q_low, j_low = q_up, j_up
             q_low_t, q_low_w, j_low_t, j_low_w = qn_t, qn_w, jn_t, jn_w
             qb_t, qb_w, jb_t, jb_w = qu_t, qu_w, ju_t, ju_w
-        flows[4] = top_vapour_heat + base_vapour_heat
+        flows[4] = choose(settled, flows[4], top_vapour_heat + base_vapour_heat)
         worst_t, worst_w = 0.0, 0.0
         x1, x2 = 0.0, 0.0
         for back in range(n):
@@ -290,15 +299,19 @@ def implicit_step(
             x1, x2 = y1, y2
             step_t = min(15.0, max(-15.0, x1))
             step_w = max(-0.7 * W[i], x2)
-            T[i] += step_t
-            W[i] = max(1e-4, W[i] + step_w)
+            T[i] += choose(settled, 0.0, step_t)
+            W[i] = max(1e-4, W[i] + choose(settled, 0.0, step_w))
             worst_t = max(worst_t, abs(x1))
             worst_w = max(worst_w, abs(x2))
-        if not (worst_t < 1e6 and math.isfinite(worst_w)):
+        taken = choose(settled, taken, iteration + 1.0)
+        astray = opposite((worst_t < 1e6) & (worst_w < 1e6) | settled)
+        lost = lost | astray
+        # Newton squares the error: what is left is below 1e-4 K
+        settled = settled | astray | (worst_t < 0.03) & (worst_w < 1e-4)
+        if all_of(settled):
             break
-        if worst_t < 0.03 and worst_w < 1e-4:  # Newton squares the error: what is left is below 1e-4 K
-            flows[5] = (keeps * wall_c + u_out * (air_c + stage[S_FLOOR_STEP]) + u_in * T[0]) / (keeps + u_out + u_in)
-            return iteration + 1
+    failed = lost | opposite(settled)
     for i in range(n):
-        T[i], W[i] = work[V_T0, i], work[V_W0, i]
-    return -1
+        T[i], W[i] = choose(failed, work[V_T0, i], T[i]), choose(failed, work[V_W0, i], W[i])
+    flows[5] = (keeps * wall_c + u_out * (air_c + stage[S_FLOOR_STEP]) + u_in * T[0]) / (keeps + u_out + u_in)
+    return choose(failed, -1.0, taken)

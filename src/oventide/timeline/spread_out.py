@@ -1,8 +1,9 @@
 """Who carries the members: this machine, some of them at a time, or the workers of a cluster, with the same results.
 
-The kernels know no other member than those that stand beside theirs (`oventide.lanes`). The members are therefore cut
-at a multiple of LANES, each part is carried on its own, and the parts are joined in their order: a step's answer is
-the same to the last bit, whoever carried it. What the steps decide for the whole ensemble stays where it is decided.
+A member's answer does not hang on those beside it (`oventide.lanes`). The members are cut at a multiple of LANES, each
+part is carried on its own, and the parts are joined in their order: a step's answer is the same to the last bit,
+whoever carried it, up to MEMBERS_AT_ONCE; more of them keep their samples in single precision. What the steps decide
+for the whole ensemble stays where it is decided.
 """
 
 import mmap
@@ -57,12 +58,12 @@ def joined(parts: Sequence[Any]) -> Any:
 
 
 def _put_away(parts: Sequence[NDArray[Any]]) -> NDArray[Any]:
-    """Samples (M, K, observables) of all parts in a temporary file, observables first, in single precision.
+    """Samples (M, K, observables) of all parts; of many members in a file, in single precision, observables first.
 
     A curve is then read from one stretch of the file, and what is not being read takes no memory.
     """
     members, (count, kinds) = sum(part.shape[0] for part in parts), parts[0].shape[1:]
-    if members * count * kinds == 0:
+    if members <= MEMBERS_AT_ONCE:
         return np.concatenate(parts)
     with tempfile.TemporaryFile() as file:
         store = np.memmap(file, dtype=np.float32, mode="w+", shape=(kinds, members, count))
