@@ -14,6 +14,7 @@ from unittest.mock import patch
 import numpy as np
 from numpy.typing import NDArray
 
+from oventide.bake.loss import ethanol_gone
 from oventide.dough import state as s
 from oventide.errors import Refusal
 from oventide.forecast.foresee import ensemble_for
@@ -43,18 +44,7 @@ from oventide.timeline.trace import Trace
 from oventide.units.estimate import Estimate
 
 Array = NDArray[np.float64]
-KNOWN_OPEN = {
-    "gas at the door": (
-        0.07,
-        "the oven takes over the share of gas in the dough and reckons its own volume of dense dough with spread, up "
-        "to 4 % from the proof's; it also leaves out the bubbles' own pressure, about 1 %.",
-    ),
-    "water that the loss counts": (
-        0.8,
-        "where pieces touch a tin's sides, the loss counts water that leaves there, in proportion to what has dried at "
-        "the base; in the cells that water goes up and stays, so it is in no cell's loss.",
-    ),
-}
+KNOWN_OPEN: dict[str, tuple[float, str]] = {}
 """Balances that do not close to 0.1 %: how far they may be open, and why."""
 
 
@@ -347,9 +337,23 @@ def _oven(seen: Seen, case: Case) -> dict[str, float]:
     return {
         "water": float(np.max(open_water / lost)),
         "water at the door": _worst(came, carried, carried),
-        "water that the loss counts": float(np.max(seen.oven[-1][1].end.side_lost_kg_m2 / lost)),
+        "water that the loss counts": float(np.max(_counted(seen, came) / lost)),
         "heat in the oven": float(np.max(open_heat / moved)),
     }
+
+
+def _counted(seen: Seen, came: Array) -> Array:
+    """How far the loss that is shown lies from the water that the piece is shown to have left [kg/m2], (M,).
+
+    Both are observables at the end of the last stretch; the loss also counts alcohol, which is taken off here.
+    """
+    (state, stage, par), run = seen.oven[-1]
+    ends = replace(stage, sample_s=np.array([0.0, float(stage.end_s.max())]))
+    again = advance_oven(state, ends, par) if np.ptp(stage.end_s) == 0 else run
+    last, dry = again.samples[:, -1, :], state.dry_mass_kg_m2
+    gone = np.array([ethanol_gone(float(share)) for share in again.end.lost_kg_m2 / (dry * par[:, at.FIRST_WATER])])
+    counted = last[:, at.OBS_LOSS] * state.dough_mass_kg_m2 - gone * par[:, at.ETHANOL] * dry
+    return np.abs(came - last[:, at.OBS_WATER] * dry - counted)
 
 
 def _door(seen: Seen, case: Case) -> dict[str, float]:

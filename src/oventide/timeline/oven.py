@@ -168,6 +168,18 @@ def oven_parameters(
     return par
 
 
+def gas_fraction_of(free_mol_kg_dry: Array, start_c: Array, shares: Shares, altitude_m: float) -> Array:
+    """Gas over dough volume at the oven's door [1], (M,), from the moles of gas in bubbles [mol/kg dry].
+
+    By the ideal gas law at the air's pressure less the vapour's, in dough as dense as the oven reckons it: so the moles
+    come through the door as they are.
+    """
+    dry_gas_pa = air_pressure_pa(altitude_m) - np.array([saturation_pressure_pa(float(c)) for c in start_c])
+    gas = free_mol_kg_dry * GAS_CONSTANT * (start_c + 273.15) / dry_gas_pa
+    dense = 1.0 / density_kg_m3(shares_of(0.0, *shares[1:6]), 20.0) + 1e-3 * shares.first_water
+    return np.asarray(gas / (gas + dense))
+
+
 def start_oven(
     temperature_c: Array,
     shares: Shares,

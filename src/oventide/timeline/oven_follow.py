@@ -156,4 +156,5 @@ def observe(
     out[OBS_COLOUR_BASE] = colour[2]
     out[OBS_SET] = least_set
     out[OBS_HEIGHT] = 1000.0 * height
-    out[OBS_WATER] = water / total
+    # what left at a tin's sides was in the rim of the piece, which has no cell of its own
+    out[OBS_WATER] = (water - by_sides) / total

@@ -8,13 +8,14 @@ from numpy.typing import NDArray
 from oventide.bake.colour import browning_factor, lysine_of, sugar_browning_1_s
 from oventide.bake.recovery import Load, air_after_loading
 from oventide.dough.state import (
+    AIR,
+    CO2,
     ETHANOL,
     ETHANOL_MOLAR_G,
     HEXOSE,
     HEXOSE_MOLAR_G,
     LACTOSE_MOLAR_G,
     MALTOSE,
-    P_DENSE_ML,
     SALT_MOLAR_G,
 )
 from oventide.evidence.parameters import load
@@ -22,7 +23,14 @@ from oventide.kitchen.model import Kitchen
 from oventide.timeline.before_oven import pieces_of
 from oventide.timeline.door import gas_at_door, shares_of_composition
 from oventide.timeline.grid import graded_faces
-from oventide.timeline.oven import OvenStage, advance_oven, oven_parameters, oven_stage, start_oven
+from oventide.timeline.oven import (
+    OvenStage,
+    advance_oven,
+    gas_fraction_of,
+    oven_parameters,
+    oven_stage,
+    start_oven,
+)
 from oventide.timeline.oven_parameters import OVEN_OBSERVABLES
 from oventide.timeline.passage import (
     OVEN_SAMPLES,
@@ -54,15 +62,13 @@ def to_the_door(dough: Passage) -> None:
         worked_through(dough)
         dough.body = pieces_of(dough)
     batch, flour_hundreds = dough.batch, dough.batch.dough.flour_g / 100.0
-    gas_ml, dissolved = gas_at_door(dough.hold.temperature_c, dough.hold.ferment, dough.p, dough.faces())
-    spread_ml = batch.spread_share * batch.made_up.mass_g
-    dense_ml = dough.p[:, P_DENSE_ML] * flour_hundreds + spread_ml
-    gas = gas_ml * flour_hundreds
+    _, dissolved = gas_at_door(dough.hold.temperature_c, dough.hold.ferment, dough.p, dough.faces())
     shares = shares_of_composition(batch.made_up)
     dry_kg = (batch.made_up.mass_g - shares.water) / 1000.0
-    mean_c, _ = means(dough)
+    mean_c, ferment = means(dough)
     skin = _skin(dough)
-    gas_fraction = gas / (gas + dense_ml)
+    free = (ferment[:, CO2] + ferment[:, AIR] - dissolved) * flour_hundreds / 1000.0 / dry_kg
+    gas_fraction = gas_fraction_of(free, mean_c, shares, dough.kitchen.altitude_m)
     dough.oven_par = oven_parameters(
         shares,
         along_the_roll(batch, gas_fraction, dough.draws),
