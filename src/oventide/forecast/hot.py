@@ -133,13 +133,13 @@ def out_of_the_oven(reader: Reader, trace: StepTrace, whole: Trace) -> list[Read
 
 
 def cool_readings(reader: Reader, trace: StepTrace, whole: Trace) -> list[Reading]:
-    """Cooling: core, loss, and when it is cool enough to cut."""
+    """Cooling: the very middle, loss, and when it is cool enough to cut: cooling, the middle is the warmest."""
     cut_c = load("timeline").value("reading.cut_below")
     return [
-        reader.read("core", "°C", trace.at_end("core_c"), COOL_LAW, HEAT_SOURCES),
+        reader.read("core", "°C", trace.at_end("centre_c"), COOL_LAW, HEAT_SOURCES),
         *out_of_the_oven(reader, trace, whole),
         reader.read(
-            f"minutes until {cut_c:.0f} °C inside", "min", trace.first_passage("core_c", cut_c, False), COOL_LAW,
+            f"minutes until {cut_c:.0f} °C inside", "min", trace.first_passage("centre_c", cut_c, False), COOL_LAW,
             HEAT_SOURCES, horizon=float(trace.sample_s[-1]), scale=1 / 60,
         ),
         reader.read("loss, bake and cooling", "%", trace.at_end("loss"), LOSS_LAW, HEAT_SOURCES, scale=100.0),

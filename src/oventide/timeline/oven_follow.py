@@ -136,14 +136,25 @@ def observe(
         water += mass[i] * W[i]
     # coldest of the middle half: nearer the faces there is crust and drying front, no core
     core, least_set, centre, at = 1e9, 1.0, T[n // 2], 0.0
+    before = 0.0
     for i in range(n):
         middle = at + 0.5 * work[V_DX, i]
         inside = (middle >= 0.25 * height) & (middle <= 0.75 * height)
         core = min(core, choose(inside, T[i], 1e9))
         least_set = min(least_set, choose(inside, set_share[i], 1.0))
-        above = at + work[V_DX, i]
-        centre = choose((at <= 0.5 * height) & (above > 0.5 * height), T[i], centre)
-        at = above
+        if i > 0:
+            # the ends of the middle half, and its centre, lie between two cells: straight lines there
+            slope = (T[i] - T[i - 1]) / (middle - before)
+            for place in range(3):
+                level = (0.25 + 0.25 * place) * height
+                here = T[i - 1] + slope * (level - before)
+                between = (before <= level) & (middle > level)
+                if place == 1:
+                    centre = choose(between, here, centre)
+                else:
+                    core = min(core, choose(between, here, 1e9))
+        before = middle
+        at = at + work[V_DX, i]
     out[OBS_CORE] = core
     out[OBS_CENTRE] = centre
     out[OBS_SURFACE] = surface_c

@@ -50,10 +50,10 @@ from oventide.timeline.trace import StepTrace
 
 Array = NDArray[np.float64]
 
-OVEN_CELLS = 24
+OVEN_CELLS = 32
 _LONGEST_BAKE_STEP_S = 15.0
 """Against steps of 1 s: core within 0.3 °C (tests of the oven's kernel), a thirtieth of the usual window."""
-_LONGEST_COOL_STEP_S = 60.0
+_LONGEST_COOL_STEP_S = 20.0
 
 
 def to_the_door(dough: Passage) -> None:
