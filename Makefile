@@ -30,7 +30,7 @@ help:
 	@echo 'make lint       ruff, mypy, import contracts'
 	@echo 'make validate   every published figure beside ours, into docs/validation.md and build/validation.json'
 	@echo 'make docs       the documentation, into build/site'
-	@echo 'make bench      how fast the kernels are, into build/bench.json'
+	@echo 'make bench      how fast the kernels are, as ratios, into build/bench.json and docs/speed.md'
 	@echo 'make check      what CI runs: lint, validate, docs, test-slow, test'
 	@echo 'make warm       compile the kernels now'
 	@echo 'make lock       resolve the two lock files anew'
@@ -112,8 +112,9 @@ docs: $(VENV)/.dev.stamp
 
 bench: $(VENV)/.dev.stamp
 	@mkdir -p build
-	$(BIN)/python -m pytest benchmarks --ignore=benchmarks/numpy_oven.py -o python_files='test_*.py bench_*.py' --benchmark-only --benchmark-json=build/bench.json --benchmark-disable-gc $(ARGS)
-	$(BIN)/python tools/bench.py build/bench.json
+	$(BIN)/python -m pytest benchmarks --ignore=benchmarks/numpy_oven.py -o python_files='test_*.py bench_*.py' --benchmark-only --benchmark-json=build/bench-cases.json --benchmark-disable-gc $(ARGS)
+	$(BIN)/python tools/bench.py build/bench-cases.json
+	$(BIN)/python -m benchmarks.ratios
 
 check: lint validate docs test-slow test
 

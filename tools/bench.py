@@ -24,7 +24,7 @@ def main(arguments: list[str]) -> int:
     """Print the table; return 1 where --strict was asked for and a budget was not kept."""
     strict = "--strict" in arguments
     paths = [argument for argument in arguments if not argument.startswith("--")]
-    report = json.loads(Path(paths[0] if paths else "build/bench.json").read_text("utf-8"))
+    report = json.loads(Path(paths[0] if paths else "build/bench-cases.json").read_text("utf-8"))
     over = 0
     print(f"{'case':<60} {'median':>10} {'budget':>10}")
     for name, median_s, budget_s in rows(report):
