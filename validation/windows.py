@@ -40,9 +40,10 @@ _TRUTH_SEED, _CHANCE_SEED = 7001, 7002
 _SEEDS = 10
 
 MISSES = {
-    ("overnight", "a probe and a look", "14 cool", "core"): (
-        "Twice the cells and a third of the step cool the core about 1 K further, and a narrowed window is no wider "
-        "than to feel it."
+    ("same day", "a probe and a look", "8 proof", "core"): (
+        "The truth's room swings over the day by up to 1.5 K, which the forecast does not know; a core that was read "
+        "when "
+        "the proof began leaves the room's air as the most that can still differ."
     ),
 }
 """Windows outside 86 to 94 %, with the reason: product, what is known, step, figure."""
