@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import fdtrc
+from scipy.special import fdtri
 
 from oventide.forecast.quantiles import alike
 
@@ -85,9 +85,11 @@ class MainEffects:
             freedom = self._alike - 1.0 - spanned.shape[1] - orders
             if freedom[0] < 4.0 or rest < 1e-9 * total:
                 break
-            noise = np.maximum(rest - explained, 1e-12 * total) / np.maximum(freedom, 1.0)
-            chance = fdtrc(orders, np.maximum(freedom, 1.0), explained / orders / noise) * orders
-            gain = np.where(chance * inputs <= _CHANCE, explained - 2.0 * orders * noise, 0.0)
+            free = np.maximum(freedom, 1.0)
+            noise = np.maximum(rest - explained, 1e-12 * total) / free
+            # F beyond which chance would show as much in fewer than _CHANCE of the outputs, all inputs together
+            beyond = fdtri(orders, free, 1.0 - _CHANCE / (orders * inputs))
+            gain = np.where(explained >= beyond * orders * noise, explained - 2.0 * orders * noise, 0.0)
             gain[list(chosen)] = 0.0
             place, order = divmod(int(np.argmax(gain)), degree)
             if gain[place, order] <= 0.0:
@@ -103,7 +105,8 @@ class MainEffects:
         if not chosen:
             return ()
         columns = np.concatenate([self._basis[place][:, :order] for place, order in chosen.items()], axis=1)
-        slopes = np.linalg.lstsq(columns, y, rcond=None)[0]
+        # near to orthonormal columns, few of them: normal equations are exact enough, and ten times as fast
+        slopes = np.linalg.solve(columns.T @ columns + 1e-12 * np.eye(columns.shape[1]), columns.T @ y)
         off = y - columns @ slopes
         noise = float(off @ off) / max(self._alike - 1.0 - columns.shape[1], 1.0) / total
         found, at = [], 0
