@@ -289,7 +289,11 @@ class TestRealProcesses:
         command.wait(timeout=60)
 
     def test_ctrl_c_ends_with_130(self):
-        script = "from oventide.cli.main import run; print('ready', flush=True); run()"
+        # a test run in the background is started with Ctrl-C ignored, and children inherit that: set it back first
+        script = (
+            "import signal; signal.signal(signal.SIGINT, signal.default_int_handler); "
+            "from oventide.cli.main import run; print('ready', flush=True); run()"
+        )
         pipes = {"stdin": subprocess.PIPE, "stdout": subprocess.PIPE, "stderr": subprocess.PIPE}
         command = subprocess.Popen([sys.executable, "-c", script, "read", "-"], **pipes)
         assert command.stdout is not None
