@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from oventide.evidence.parameters import load
 from oventide.matter.air import mass_film_kg_m2spa
 from oventide.matter.syrup import (
     SUCROSE_CRYSTAL_KG_M3,
@@ -28,9 +29,7 @@ Array = NDArray[np.float64]
 
 _RADIATION_W_M2K = 5.9
 """ε 4 σ T³ at 35 °C with ε 0.9: what a warm surface radiates to the room."""
-_SEED_SHARE = 0.02
-"""Crystals of this share of the sugar are seed enough for the full rate of crystallisation."""
-_UNSEEDED = 0.1
+_SEED_SHARE, _UNSEEDED = load("tin").value("glaze.seed_share"), load("tin").value("glaze.unseeded")
 _LONGEST_STEP_S = 90.0
 _TABLE_C = np.linspace(-20.0, 120.0, 1401)
 _TABLE_LN_PA = np.log([saturation_pressure_pa(float(t)) for t in _TABLE_C])

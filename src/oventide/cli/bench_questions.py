@@ -1,35 +1,11 @@
 """The commands that answer one question of the bench: figures with ranges, the reason, and what to do."""
 
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
+from oventide.cli.answering import ensemble_asked, kitchen_or_usual, print_json, tell
 from oventide.cli.options import AsJson, Eggs, Formula, KitchenFile, Members, Seed, SheetSize, Spoons
-
-if TYPE_CHECKING:
-    from pydantic import BaseModel
-
-    from oventide.kitchen.model import Kitchen
-
-
-def print_json(answer: "BaseModel") -> None:
-    """One JSON object on the standard output; figures that are not numbers come out as null."""
-    typer.echo(answer.model_dump_json(indent=2))
-
-
-def ensemble_asked(seed: str, members: str) -> tuple[int, int]:
-    """Seed and members as typed."""
-    from oventide.services import asking
-
-    return asking.whole_number(seed, "seed", 0, 2**31 - 1) or 0, asking.whole_number(members, "members", 1, 4096) or 1
-
-
-def kitchen_or_usual(name: str | None) -> "Kitchen":
-    """The kitchen that was named, or one of which nothing is known."""
-    from oventide.cli.opening import open_kitchen
-    from oventide.services.foreseeing import usual_kitchen
-
-    return open_kitchen(name) or usual_kitchen()
 
 
 def travel(
@@ -108,11 +84,7 @@ def rescue(
     answer = travelling.rescue_forgotten(
         open_product(formula, spoons, eggs), kitchen_or_usual(kitchen), forgot, found, grams, count, seeded
     )
-    if json:
-        return print_json(answer)
-    from oventide.cli.telling import show_told
-
-    return show_told(answer.name, answer.told)
+    return tell(answer, json)
 
 
 def proof(
@@ -147,11 +119,7 @@ def proof(
         open_product(formula, spoons, eggs), place, rooms or [place.room.likely], fridge_c=cold, night_h=hours / 60.0,
         covered=not uncovered, members=count, seed=seeded,
     )  # fmt: skip
-    if json:
-        return print_json(answer)
-    from oventide.cli.telling import show_told
-
-    return show_told(answer.name, answer.told)
+    return tell(answer, json)
 
 
 def probe(
@@ -182,11 +150,7 @@ def probe(
         open_product(formula, spoons, eggs), kitchen_or_usual(kitchen), after_min=minutes, core_c=core_c, tops=tops,
         edge=edge, members=count, seed=seeded,
     )  # fmt: skip
-    if json:
-        return print_json(answer)
-    from oventide.cli.telling import show_told
-
-    return show_told(answer.name, answer.told)
+    return tell(answer, json)
 
 
 def chill(
@@ -236,11 +200,7 @@ def chill(
         dough_c=asking.celsius(dough_c, "at", 5, 40), dough_g=asking.grams(dough, "dough", 50, 1_000_000),
         members=count, seed=seeded,
     )  # fmt: skip
-    if json:
-        return print_json(answer)
-    from oventide.cli.telling import show_told
-
-    return show_told(answer.name, answer.told)
+    return tell(answer, json)
 
 
 def weep(
@@ -275,11 +235,7 @@ def weep(
         product, kitchen_or_usual(kitchen), spread=spread or (), strewn=strewn or (), hours=stay / 60.0,
         celsius=asking.celsius(fridge, "fridge", -1, 40), members=count, seed=seeded,
     )  # fmt: skip
-    if json:
-        return print_json(answer)
-    from oventide.cli.telling import show_told
-
-    return show_told(answer.name, answer.told)
+    return tell(answer, json)
 
 
 def glaze(
@@ -302,11 +258,7 @@ def glaze(
     assert crust is not None
     seeded, count = ensemble_asked(seed, members)
     answer = travelling.glaze(open_product(formula, spoons, eggs), line or (), crust, count, seeded)
-    if json:
-        return print_json(answer)
-    from oventide.cli.telling import show_told
-
-    return show_told(answer.name, answer.told)
+    return tell(answer, json)
 
 
 def add_to(app: typer.Typer) -> None:

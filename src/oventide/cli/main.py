@@ -11,6 +11,7 @@ import typer
 from typer.core import TyperGroup
 
 from oventide.cli import bench_questions
+from oventide.cli.answering import ensemble_asked, kitchen_or_usual, print_json
 from oventide.cli.options import (
     AsJson,
     DoughG,
@@ -36,8 +37,6 @@ from oventide.cli.options import (
 from oventide.errors import Refusal, refuse
 
 if TYPE_CHECKING:
-    from pydantic import BaseModel
-
     from oventide.press.model import Paper, SheetUnits
     from oventide.services.answers import Scaling
     from oventide.timeline.procedure import Product
@@ -84,11 +83,6 @@ app = typer.Typer(
     rich_markup_mode=None,
     help="A dough's formula, fitted to a tin and a kitchen, with a forecast of its whole timeline.",
 )
-
-
-def _print_json(answer: "BaseModel") -> None:
-    # figures that are not numbers come out as null: pydantic writes no NaN
-    typer.echo(answer.model_dump_json(indent=2))
 
 
 def _scaling(
@@ -160,7 +154,7 @@ def read(formula: Formula, spoons: Spoons = None, eggs: Eggs = None, json: AsJso
 
     answer = read_answer(open_product(formula, spoons, eggs))
     if json:
-        return _print_json(answer)
+        return print_json(answer)
     from oventide.cli.showing import show_read
 
     return show_read(answer)
@@ -186,7 +180,7 @@ def weigh(
     scaling = _scaling(pieces, piece_g, dough_g, flour_g, factor)
     answer = weigh_product(open_product(formula, spoons, eggs), scaling, open_kitchen(kitchen))
     if json:
-        return _print_json(answer)
+        return print_json(answer)
     from oventide.cli.showing import show_weigh
 
     return show_weigh(answer)
@@ -216,7 +210,7 @@ def makeup(
     product = _made_up(whole, sheet, pieces, tin, tins, kerf, trim)
     answer = make_up(product, drawings=json)
     if json:
-        return _print_json(answer)
+        return print_json(answer)
     from oventide.cli.showing import show_make_up
 
     return show_make_up(answer)
@@ -234,19 +228,18 @@ def foresee(
     json: AsJson = False,
 ) -> None:
     """The whole timeline as forecast: every step with its window, and what to do outside it."""
-    from oventide.cli.opening import open_kitchen, open_product
+    from oventide.cli.opening import open_product
     from oventide.cli.waiting import waiting
     from oventide.services import asking
     from oventide.services.foreseeing import foresee as foresee_product
-    from oventide.services.foreseeing import usual_kitchen
 
     clock = asking.clock(ready_by)
-    seeded, count = asking.whole_number(seed, "seed", 0, 2**31 - 1), asking.whole_number(members, "members", 1, 4096)
-    product, place = open_product(formula, spoons, eggs), open_kitchen(kitchen) or usual_kitchen()
+    seeded, count = ensemble_asked(seed, members)
+    product, place = open_product(formula, spoons, eggs), kitchen_or_usual(kitchen)
     with waiting("foreseeing") as progress:
-        answer = foresee_product(product, place, clock, seeded or 0, count or 1, progress)
+        answer = foresee_product(product, place, clock, seeded, count, progress)
     if json:
-        return _print_json(answer)
+        return print_json(answer)
     from oventide.cli.showing import show_forecast
 
     return show_forecast(answer)
@@ -271,23 +264,20 @@ def sheet(
     eggs: Eggs = None,
 ) -> None:
     """The bench sheet as a PDF: quantities, the process by the clock, targets, windows and cautions."""
-    from oventide.cli.opening import check_target, choice, open_kitchen, open_product, write_whole
+    from oventide.cli.opening import check_target, choice, open_product, write_whole
     from oventide.cli.waiting import waiting
     from oventide.services import asking
-    from oventide.services.foreseeing import usual_kitchen
     from oventide.services.sheets import foreseen_sheet, sheet_pdf
 
     check_target(output)
     clock = asking.clock(ready_by)
     page = _paper(paper)
     shown: SheetUnits = "us" if choice(units, "units", ("metric", "us")) == "us" else "metric"
-    seeded, count = asking.whole_number(seed, "seed", 0, 2**31 - 1), asking.whole_number(members, "members", 1, 4096)
+    seeded, count = ensemble_asked(seed, members)
     scaling = _scaling(pieces, piece_g, dough_g, flour_g, factor)
-    product, place = open_product(formula, spoons, eggs), open_kitchen(kitchen) or usual_kitchen()
+    product, place = open_product(formula, spoons, eggs), kitchen_or_usual(kitchen)
     with waiting("foreseeing") as progress:
-        made = foreseen_sheet(
-            product, place, clock, seeded or 0, count or 1, units=shown, scaling=scaling, progress=progress
-        )
+        made = foreseen_sheet(product, place, clock, seeded, count, units=shown, scaling=scaling, progress=progress)
     write_whole(output, sheet_pdf(made, page))
     if output != "-":
         typer.echo(output, err=True)

@@ -32,8 +32,7 @@ _WATER_MOLAR_G, _SUCROSE_MOLAR_G, _HEXOSE_MOLAR_G, _SALT_MOLAR_G = 18.015, 342.3
 _GRID_C = np.arange(0.0, 101.0)
 _SOLUBLE = np.array([saturated_sucrose(float(t)) for t in _GRID_C])
 _SYRUP_KG_M3 = syrup_density_kg_m3(0.65)
-_SPICE_FIBRE = 0.5
-"""Fibre in ground spice, so that it is not counted twice."""
+_SPICE_FIBRE = _P.value("bound.spice_fibre")
 _ROUNDS, _NEAR_G = 14, 1e-7
 VALID_C = (0.0, 40.0)
 """Dough temperatures for which the diffusion law is meant."""

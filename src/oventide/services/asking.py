@@ -43,7 +43,7 @@ def number(text: str | float | None, field: str, low: float, high: float, unit: 
     if text is None:
         return None
     value = _signed(text) if isinstance(text, str) else float(text)
-    span = f"between {low:g} and {high:g}{' ' + unit if unit else ''}"
+    span = f"between {low:,.10g} and {high:,.10g}{' ' + unit if unit else ''}"
     if value is None or not math.isfinite(value):
         raise refuse(field, text, "This is not a number that can be read.", f"Give a number {span}.")
     if not low <= value <= high:
@@ -238,7 +238,9 @@ def grams(text: str | None, field: str, low: float, high: float) -> float | None
         raise refuse(field, text, "This is not a weight that can be read.", "Write it like 850g or 1.2kg.")
     value = value * (1000.0 if match[2] == "kg" else 1.0)
     if not low <= value <= high:
-        raise refuse(field, text, f"It must lie between {low:g} and {high:g} g.", "Check the figure and its unit.")
+        raise refuse(
+            field, text, f"It must lie between {low:,.10g} and {high:,.10g} g.", "Check the figure and its unit."
+        )
     return value
 
 

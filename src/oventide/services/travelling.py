@@ -15,15 +15,13 @@ from oventide.travel import compared, eggs, flour, instead, oven, tin, yeast
 from oventide.travel.at_the_oven import probed
 from oventide.travel.forgotten import forgotten as reckon_forgotten
 from oventide.travel.from_the_fridge import proof_from_the_fridge
-from oventide.travel.in_the_fridge import chilled, weeping
+from oventide.travel.in_the_fridge import DEEPEST_MM, chilled, weeping
 from oventide.travel.model import Figure, Told
 from oventide.travel.on_the_crust import glazed
 from oventide.units.estimate import Estimate
 
 MEMBERS = 200
 SEED = 1
-DEEPEST_MM = 300.0
-"""Walls of a box whose floor alone was given."""
 
 
 class Beside(Frozen):
@@ -259,6 +257,8 @@ def glaze(product: Product, lines: Sequence[str], surface_c: float, members: int
             "glaze", ", ".join(unknown), "The glaze needs lines whose weights and ingredients are known.",
             "Give them, like --line '300 g icing sugar' --line '45 g milk'.",
         )  # fmt: skip
-    return ToldAnswer(
-        name=product.name, told=(glazed(compose(read), surface_c, members, seed),), members=members, seed=seed
-    )
+    alone = Component(kind="glaze", name="Glaze", lines=read)
+    kept = tuple(part for part in product.formula.components if part.kind != "glaze")
+    check(product.formula.model_copy(update={"components": (*kept, alone)}))
+    told = glazed(compose(read), surface_c, members, seed)
+    return ToldAnswer(name=product.name, told=(told,), members=members, seed=seed)

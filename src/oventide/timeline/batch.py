@@ -99,10 +99,6 @@ def batch_of(product: Product, pantry: Pantry | None = None) -> Batch:
     )
 
 
-_STREWN = 0.3
-"""Sugar counts as strewn on the butter where the parts that hold most of it hold less than this share of the fat."""
-
-
 def _filling(product: Product, pantry: Pantry | None) -> Filling | None:
     """Spread and filling as one, and whether the sugar lies on the butter or is creamed with it."""
     parts = [compose(part.lines, pantry) for part in product.formula.of_kind("spread", "filling") if part.lines]
@@ -110,8 +106,9 @@ def _filling(product: Product, pantry: Pantry | None) -> Filling | None:
         return None
     sweetest = max(parts, key=lambda part: part.sugars_g - part.lactose_g)
     fat = sum(part.fat_g for part in parts)
+    strewn = load("weep").value("spread.strewn_below")
     lines = tuple(line for part in product.formula.of_kind("spread", "filling") for line in part.lines)
-    return filling_of(compose(lines, pantry), layered=sweetest.fat_g < _STREWN * fat or fat <= 0.0)
+    return filling_of(compose(lines, pantry), layered=sweetest.fat_g < strewn * fat or fat <= 0.0)
 
 
 def _glaze(product: Product, pantry: Pantry | None) -> Composition | None:

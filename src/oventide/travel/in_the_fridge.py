@@ -14,6 +14,8 @@ from oventide.timeline.procedure import Container
 from oventide.travel.model import Figure, Told, once
 
 _DEPTH_STEP_MM = 5.0
+DEEPEST_MM = 300.0
+"""Walls of a box whose floor alone was given, and the deepest that dough may stand on a floor."""
 
 
 def figure_of_reading(reading: Reading) -> Figure:
@@ -36,13 +38,14 @@ def chilled(
     seed: int = 1,
 ) -> Told:
     """Dough into the fridge in `container`: cold inside when, how risen after `hours`, and how thin it should lie."""
+    mass = dough_kg if dough_kg is not None else batch.dough.mass_g / 1000.0
+    _check_floor(container, mass / batch.physics.density)
     found = chill(
         batch, kitchen, container, hours=hours, dough_c=dough_c, dough_kg=dough_kg, members=members, seed=seed
     )
     thin = depth_for(
         batch, kitchen, container, hours=hours, dough_c=dough_c, dough_kg=dough_kg, members=min(members, 64), seed=seed
     )
-    mass = dough_kg if dough_kg is not None else batch.dough.mass_g / 1000.0
     parts = "one piece" if container.pieces == 1 else f"{container.pieces} pieces"
     readings = (found.minutes_to_cold, found.core, found.rise, found.warmest)
     figures = [figure_of_reading(reading) for reading in readings]
@@ -61,6 +64,19 @@ def chilled(
         assumed=kitchen.assumed,
         sources=once((*found.minutes_to_cold.sources, *found.rise.sources)),
     )
+
+
+def _check_floor(container: Container, dough_m3: float) -> None:
+    """Refuse a floor on which the dough would stand deeper than any box."""
+    if container.length_mm is None or container.width_mm is None:
+        return
+    deep_mm = 1e9 * dough_m3 / container.pieces / (container.length_mm * container.width_mm)
+    if deep_mm > DEEPEST_MM:
+        raise refuse(
+            "floor", f"{container.width_mm / 10:g} x {container.length_mm / 10:g} cm",
+            f"The dough would stand {deep_mm / 10:.0f} cm deep on it; no box is deeper than {DEEPEST_MM / 10:g} cm.",
+            "Check the sizes and their unit, or divide the dough with --pieces.",
+        )  # fmt: skip
 
 
 def _thinner(thin: DepthAdvice, depth_mm: float, hours: float) -> tuple[str, ...]:

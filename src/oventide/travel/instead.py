@@ -96,6 +96,8 @@ def instead(product: Product, old: str, new: str) -> tuple[Product, Told]:
 
     swapped = with_formula(product, changed(product.formula, change))
     one, other = compose(dough_lines(product.formula)), compose(dough_lines(swapped.formula))
+    if other.flour_g <= 0.0:
+        raise refuse("instead", f"{old}={new}", "No flour would be left in the dough.", "Swap it for another flour.")
     figures += [
         figure(f"{word} in the dough, on flour: change", "%", _on_flour(other, part) - _on_flour(one, part))
         for part, word in _PARTS
