@@ -11,7 +11,7 @@ from starlette.concurrency import run_in_threadpool
 from oventide.errors import Complaint, Refusal
 from oventide.services.shelf import Clock, NotOnShelf, Shelf, local_now
 from oventide.web import assets
-from oventide.web.ask import Ask, Download, Page, Redirect
+from oventide.web.ask import Ask, Data, Download, Page, Redirect
 from oventide.web.figures import Units
 from oventide.web.forecasts import Forecasts
 from oventide.web.guard import LOOPBACK_NAMES, BodyTooLarge, Guard
@@ -32,12 +32,14 @@ def _local_path(address: str) -> str:
     return parts.path + (f"?{parts.query}" if parts.query else "")
 
 
-async def _form_of(request: Request) -> tuple[dict[str, str], dict[str, tuple[str, bytes]]]:
-    """Texts and files of a form, by field."""
+async def _sent(request: Request) -> tuple[dict[str, str], dict[str, tuple[str, bytes]], bytes]:
+    """Texts and files of a form, by field; or the bytes of what was sent as JSON."""
     if request.method != "POST":
-        return {}, {}
+        return {}, {}, b""
     if request.scope.get("state", {}).get("body_too_large"):
         raise BodyTooLarge
+    if request.headers.get("content-type", "").partition(";")[0].strip().lower() == "application/json":
+        return {}, {}, await request.body()
     async with request.form(max_files=1, max_fields=FIELDS_LIMIT, max_part_size=FIELD_LIMIT_BYTES) as form:
         texts = {name: value for name, value in form.multi_items() if isinstance(value, str)}
         files = {
@@ -45,7 +47,7 @@ async def _form_of(request: Request) -> tuple[dict[str, str], dict[str, tuple[st
             for name, value in form.multi_items()
             if not isinstance(value, str)
         }
-    return texts, files
+    return texts, files, b""
 
 
 def create_app(
@@ -60,7 +62,7 @@ def create_app(
     app.state.forecasts = forecasts
     app.add_middleware(Guard, hosts=hosts)
 
-    def ask_of(request: Request, form: dict[str, str], files: dict[str, tuple[str, bytes]]) -> Ask:
+    def ask_of(request: Request, form: dict[str, str], files: dict[str, tuple[str, bytes]], body: bytes = b"") -> Ask:
         here = request.url.path + (f"?{request.url.query}" if request.url.query else "")
         return Ask(
             shelf=shelf,
@@ -75,6 +77,7 @@ def create_app(
             part=request.headers.get("hx-request") == "true"
             and request.headers.get("hx-history-restore-request") != "true",
             back=here if request.method == "GET" else _local_path(request.headers.get("referer", "/")),
+            body=body,
         )
 
     def answer_with(name: str, page: Page, ask: Ask) -> Response:
@@ -86,10 +89,10 @@ def create_app(
     def endpoint_of(route: Route) -> Callable[[Request], Awaitable[Response]]:
         async def endpoint(request: Request) -> Response:
             try:
-                form, files = await _form_of(request)
+                form, files, body = await _sent(request)
             except BodyTooLarge:
                 return refusal_page(request, 413, refused.TOO_LARGE)
-            ask = ask_of(request, form, files)
+            ask = ask_of(request, form, files, body)
             try:
                 answer = await run_in_threadpool(lambda: route.handler()(ask))
             except NotOnShelf as refusal:
@@ -103,6 +106,10 @@ def create_app(
                 for name, value in answer.cookies.items():
                     response.set_cookie(name, value, max_age=ASSET_AGE_S, samesite="strict", httponly=True)
                 return response
+            if isinstance(answer, Data):
+                return Response(
+                    answer.content.model_dump_json(), status_code=answer.status, media_type="application/json"
+                )
             assert isinstance(answer, Download)
             disposition = "inline" if answer.inline else "attachment"
             return Response(

@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 
+from pydantic import BaseModel
+
 from oventide.services.shelf import Shelf
 from oventide.web.context import PageContext
 from oventide.web.figures import Units
@@ -28,6 +30,10 @@ class Ask:
     """True where htmx asks for a part of the page only."""
     back: str
     """The address of the page that a switch returns to."""
+    body: bytes = b""
+    """What was sent as JSON; empty where a form was sent."""
+    device: str = ""
+    """The name of the device that asks, as it was given when it joined; empty on this machine itself."""
 
     def number(self, name: str) -> int | None:
         """A whole number from the address, or None."""
@@ -65,4 +71,12 @@ class Download:
     inline: bool = False
 
 
-Answer = Page | Redirect | Download
+@dataclass(frozen=True)
+class Data:
+    """A model as JSON, for the scripts of our own pages."""
+
+    content: BaseModel
+    status: int = 200
+
+
+Answer = Page | Redirect | Download | Data

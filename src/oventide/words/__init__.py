@@ -1,0 +1,1 @@
+"""Languages: what is said at the bench and on paper, by catalogue; figures and dates as a language writes them."""
