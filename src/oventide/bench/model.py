@@ -145,7 +145,15 @@ class Alarm(Frozen):
     kind: AlarmKind
     at: AwareDatetime
     words: str
+    step: int | None = None
+    """The step that it belongs to, so that a device out of reach can still it when that step is done."""
     heard: bool = False
+
+
+class Alarms(Frozen):
+    """Alarms of all bakes under way, as every bench page keeps them."""
+
+    alarms: tuple[Alarm, ...] = ()
 
 
 class Countdown(Frozen):
@@ -188,6 +196,8 @@ class NotedView(Frozen):
     undone: bool = False
     undoable: bool = True
     """Offered by the one undo button: the newest entry that counts."""
+    entry: Entry | None = None
+    """The entry itself, so that a device out of reach can fold it again with what it noted since."""
 
 
 class BenchView(Frozen):
