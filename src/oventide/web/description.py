@@ -1,0 +1,100 @@
+"""What the server takes and answers, as an OpenAPI description: for programs of the baker's own, and for the tests.
+
+Pages answer with HTML and take forms; the bench takes and answers JSON. The table below names, for each address, what
+may stand after its question mark; a test reads the pages' code and fails where the table is behind.
+"""
+
+from collections.abc import Mapping
+from typing import Any
+
+from pydantic import BaseModel
+from pydantic.json_schema import models_json_schema
+
+from oventide import __version__
+from oventide.bench.model import BenchView, Entry, Noted
+from oventide.web.routes import ROUTES, Route
+
+SIZE = ("to_pieces", "to_piece", "to_dough", "to_flour", "to_factor")
+QUERY: Mapping[str, tuple[str, ...]] = {
+    "formula": ("revision",),
+    "makeup": ("revision",),
+    "tide": ("revision", "kitchen", "ready_by", "stopped", *SIZE),
+    "sheet": ("revision", "kitchen", "ready_by", "stopped", *SIZE),
+    "paper": ("revision", "kitchen", "ready_by", "paper", *SIZE),
+    "ruler": ("revision",),
+    "files": ("revision",),
+    "kitchen": ("revision",),
+}
+"""By page: the names that it reads from the address."""
+
+ANSWERS: Mapping[str, type[BaseModel]] = {"/bench/{key}/view": BenchView, "/bench/{key}/entries": Noted}
+"""By address: what is answered as JSON."""
+
+
+class Sent(BaseModel):
+    """Entries as a device sends them."""
+
+    entries: tuple[Entry, ...]
+
+
+TAKES_JSON: Mapping[str, type[BaseModel]] = {"/bench/{key}/entries": Sent}
+
+
+def _parameters(route: Route) -> list[dict[str, Any]]:
+    named = [part[1:-1].partition(":")[0] for part in route.path.split("/") if part.startswith("{")]
+    at = [
+        {"name": name, "in": "path", "required": True, "schema": {"type": "string", "minLength": 1}} for name in named
+    ]
+    return at + [
+        {"name": name, "in": "query", "required": False, "schema": {"type": "string"}}
+        for name in QUERY.get(route.name, ())
+    ]
+
+
+def _answers(route: Route) -> dict[str, Any]:
+    model = ANSWERS.get(route.path)
+    said = {"description": "a page, in words for people", "content": {"text/html": {}}}
+    if model is not None:
+        body = {"application/json": {"schema": {"$ref": f"#/components/schemas/{model.__name__}"}}}
+        return {"200": {"description": "as JSON", "content": body}, "4XX": {"description": "refused, with reasons"}}
+    return {
+        "2XX": {"description": "a page or a file"},
+        "303": {"description": "go there"},
+        "4XX": said if route.path not in TAKES_JSON else {"description": "refused, with reasons"},
+    }
+
+
+def _body(route: Route) -> dict[str, Any]:
+    model = TAKES_JSON.get(route.path)
+    if model is not None:
+        schema: dict[str, Any] = {"$ref": f"#/components/schemas/{model.__name__}"}
+        return {"required": True, "content": {"application/json": {"schema": schema}}}
+    form = {"type": "object", "additionalProperties": {"type": "string"}}
+    return {"content": {"application/x-www-form-urlencoded": {"schema": form}}}
+
+
+def description() -> dict[str, Any]:
+    """The OpenAPI 3.1 document of every route."""
+    paths: dict[str, dict[str, Any]] = {}
+    for route in ROUTES:
+        for method in route.methods:
+            deed: dict[str, Any] = {
+                "operationId": f"{method.lower()} {route.path}",
+                "summary": (route.module().__doc__ or "").strip().split("\n")[0],
+                "parameters": _parameters(route),
+                "responses": _answers(route),
+            }
+            if method == "POST":
+                deed["requestBody"] = _body(route)
+            paths.setdefault(route.path, {})[method.lower()] = deed
+    models = {*ANSWERS.values(), *TAKES_JSON.values()}
+    _, found = models_json_schema(
+        [(model, "validation") for model in sorted(models, key=lambda model: model.__name__)],
+        ref_template="#/components/schemas/{model}",
+    )
+    return {
+        "openapi": "3.1.0",
+        "info": {"title": "Oventide", "version": __version__},
+        "paths": paths,
+        "components": {"schemas": found["$defs"]},
+    }
