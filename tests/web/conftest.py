@@ -1,10 +1,13 @@
 """The workbench over a journal in memory, with a made-up forecast where a test is not about forecasts."""
 
+import threading
+import time
 import warnings
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime
 
 import pytest
+from fastapi import FastAPI
 
 from oventide.forecast.model import Forecast, Reading, StepForecast, Tide, Window
 from oventide.kitchen.model import Kitchen
@@ -12,6 +15,7 @@ from oventide.services import foreseeing, reading
 from oventide.services.shelf import DEMO
 from oventide.timeline.procedure import Product
 from oventide.web.app import create_app
+from oventide.web.serve import Server
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")  # Starlette announces a successor of httpx; the tests keep httpx until it is out
@@ -131,3 +135,37 @@ def recipe() -> str:
 @pytest.fixture
 def make_forecast() -> Callable[..., Forecast]:
     return made_up
+
+
+class Served:
+    """A real server beside the test. It stops quickly, open streams included, where uvicorn alone would wait."""
+
+    def __init__(self, app: FastAPI) -> None:
+        self._server = Server(app, 0)
+        self._thread = threading.Thread(target=self._server.run, daemon=True)
+
+    def __enter__(self) -> "Served":
+        self._thread.start()
+        deadline = time.monotonic() + 20
+        while not self._server.started:
+            assert self._thread.is_alive(), "the server did not start"
+            assert time.monotonic() < deadline, "the server did not start in time"
+            time.sleep(0.01)
+        self.port = self._server.servers[0].sockets[0].getsockname()[1]
+        self.address = f"http://127.0.0.1:{self.port}"
+        return self
+
+    def stop(self, within_s: float = 10) -> bool:
+        """Tell it to stop; whether it did in time."""
+        self._server.should_exit = True
+        self._thread.join(within_s)
+        return not self._thread.is_alive()
+
+    def __exit__(self, *_: object) -> None:
+        assert self.stop(), "the server did not stop"
+
+
+@pytest.fixture
+def serve_app() -> type[Served]:
+    """`with serve_app(app) as server:` serves on `server.address`."""
+    return Served

@@ -1,12 +1,9 @@
 """In a real browser: the whole way by mouse, once by keyboard alone, and no page that axe finds fault with."""
 
-import socket
 import threading
-import time
 from collections.abc import Iterator
 
 import pytest
-import uvicorn
 from axe_playwright_python.sync_playwright import Axe
 
 from oventide.web.app import create_app
@@ -23,25 +20,13 @@ PAGES = [
 
 
 @pytest.fixture
-def address(invented: None, demo) -> Iterator[str]:
+def address(invented: None, serve_app, demo) -> Iterator[str]:
     """A served workbench with the demo on its shelf, and made-up forecasts."""
     app = create_app("sqlite://")
     app.state.shelf.save_product(demo[0])
     app.state.shelf.save_kitchen(demo[1])
-    with socket.socket() as free:
-        free.bind(("127.0.0.1", 0))
-        port = free.getsockname()[1]
-    server = uvicorn.Server(uvicorn.Config(app, host="127.0.0.1", port=port, log_level="error"))
-    thread = threading.Thread(target=server.run, daemon=True)
-    thread.start()
-    for _ in range(200):
-        if server.started:
-            break
-        time.sleep(0.05)
-    assert server.started
-    yield f"http://127.0.0.1:{port}"
-    server.should_exit = True
-    thread.join(10)
+    with serve_app(app) as server:
+        yield server.address
 
 
 @pytest.fixture
@@ -263,3 +248,25 @@ def test_without_scripts_the_waiting_page_looks_again_by_itself(
     go.set()
     page.locator(".paper-sheet").wait_for(timeout=15_000)
     page.context.close()
+
+
+def test_what_was_saved_elsewhere_is_told_and_what_is_being_typed_stays(quiet_page, address: str, key: str) -> None:
+    page = quiet_page
+    page.set_viewport_size(DESK)
+    page.goto(f"{address}/formulas/{key}")
+    box = page.get_by_label("Weight of line").first
+    box.fill("123")
+    other = page.context.new_page()
+    other.goto(f"{address}/formulas/{key}")
+    other.get_by_label("Why you changed it").fill("from another window")
+    other.get_by_role("button", name="Save as revision 2").click()
+    other.get_by_text("Revision 2").first.wait_for()
+    assert other.locator(".news").inner_text() == "", "who saved it is not told of it"
+    other.close()
+    news = page.get_by_role("status").filter(has_text="Revision 2 was saved in another window")
+    news.wait_for(timeout=5000)
+    assert box.input_value() == "123"
+    assert news.get_by_role("link", name="Look at it").get_attribute("href") == f"/formulas/{key}?revision=2"
+    assert Axe().run(page).violations_count == 0
+    news.get_by_role("button", name="Not now").click()
+    assert page.get_by_text("was saved in another window").count() == 0

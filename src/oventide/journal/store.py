@@ -18,6 +18,7 @@ from sqlalchemy.pool import QueuePool
 from oventide.errors import refuse
 from oventide.journal.tables import ITEM, REVISION
 from oventide.journal.upgrade import upgrade
+from oventide.journal.watching import Added, Mark, added_since, mark_of
 
 Kind = Literal["product", "kitchen"]
 BUSY_TIMEOUT_MS = 5000
@@ -99,6 +100,16 @@ class Journal:
     def close(self) -> None:
         """Let the file go."""
         self._engine.dispose()
+
+    def mark(self) -> Mark:
+        """Where the journal stands now."""
+        with self._engine.connect() as connection:
+            return mark_of(connection)
+
+    def added_since(self, mark: Mark, limit: int) -> tuple[Added, ...]:
+        """What was added after the mark, by whatever program, oldest first."""
+        with self._engine.connect() as connection:
+            return added_since(connection, mark, limit)
 
     def newest(self, kind: Kind) -> tuple[Revision, ...]:
         """The newest revision of every item of a kind, last saved first."""

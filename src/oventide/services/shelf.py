@@ -14,6 +14,8 @@ from oventide.errors import Refusal, refuse
 from oventide.formula.model import Frozen
 from oventide.journal.place import default_url
 from oventide.journal.store import Journal, Kind, Revision
+from oventide.journal.watching import Added as Added
+from oventide.journal.watching import Mark as Mark
 from oventide.kitchen.model import Kitchen
 from oventide.timeline.procedure import Product
 
@@ -63,11 +65,21 @@ class Shelf:
     def __init__(self, journal: Journal, clock: Clock = local_now) -> None:
         self._journal = journal
         self.clock = clock
+        self.on_saved: Callable[[str, str, int], None] | None = None
+        """Told of every revision that is saved here: its kind, key and number."""
 
     @classmethod
     def at(cls, url: str | None = None, clock: Clock = local_now) -> "Shelf":
         """The shelf by its journal's address; without one, the user's own."""
         return cls(Journal(url or default_url()), clock)
+
+    def mark(self) -> Mark:
+        """Where the journal stands: what is read afterwards is at least as new."""
+        return self._journal.mark()
+
+    def added_since(self, mark: Mark, limit: int) -> tuple[Added, ...]:
+        """What was added to the journal after the mark, by this program or another one, oldest first."""
+        return self._journal.added_since(mark, limit)
 
     def products(self) -> tuple[Saved[Product], ...]:
         """The newest revision of every formula, last saved first."""
@@ -141,9 +153,12 @@ class Shelf:
     def _save(self, kind: Kind, name: str, content: Frozen, note: str, key: str | None, after: int | None) -> Revision:
         if key is None:
             key, after = self._free_key(kind, name), 0
-        return self._journal.append(
+        saved = self._journal.append(
             kind, key, name.strip(), content.model_dump_json(), note.strip(), self.clock(), after
         )
+        if self.on_saved is not None:
+            self.on_saved(kind, saved.key, saved.number)
+        return saved
 
     def _history(self, kind: Kind, model: type[T], key: str) -> tuple[Saved[T], ...]:
         revisions = self._journal.history(kind, key)

@@ -1,6 +1,7 @@
 """The application: guard, static files, and one endpoint for each line of ROUTES."""
 
 from collections.abc import Awaitable, Callable
+from dataclasses import replace
 from urllib.parse import urlsplit
 
 from fastapi import FastAPI, Request, Response
@@ -11,7 +12,8 @@ from starlette.concurrency import run_in_threadpool
 from oventide.errors import Complaint, Refusal
 from oventide.services.shelf import Clock, NotOnShelf, Shelf, local_now
 from oventide.web import assets
-from oventide.web.ask import Ask, Data, Download, Page, Redirect
+from oventide.web.ask import Answer, Ask, Data, Download, Page, Redirect
+from oventide.web.changes import ASKING, Changes, Stream, mark_text
 from oventide.web.figures import Units
 from oventide.web.forecasts import Forecasts
 from oventide.web.guard import LOOPBACK_NAMES, BodyTooLarge, Guard
@@ -60,6 +62,9 @@ def create_app(
     app = FastAPI(title="Oventide", docs_url=None, redoc_url=None, openapi_url=None)
     app.state.shelf = shelf
     app.state.forecasts = forecasts
+    changes = Changes(shelf)
+    shelf.on_saved = changes.saved
+    app.state.changes = changes
     app.add_middleware(Guard, hosts=hosts)
 
     def ask_of(request: Request, form: dict[str, str], files: dict[str, tuple[str, bytes]], body: bytes = b"") -> Ask:
@@ -80,6 +85,10 @@ def create_app(
             body=body,
         )
 
+    def answered(route: Route, ask: Ask) -> tuple[Ask, Answer]:
+        ask = replace(ask, mark=mark_text(shelf.mark()))  # before anything is read
+        return ask, route.handler()(ask)
+
     def answer_with(name: str, page: Page, ask: Ask) -> Response:
         return HTMLResponse(render(environment, name, page, ask), status_code=page.status)
 
@@ -93,12 +102,15 @@ def create_app(
             except BodyTooLarge:
                 return refusal_page(request, 413, refused.TOO_LARGE)
             ask = ask_of(request, form, files, body)
+            ASKING.set(ask.device)
             try:
-                answer = await run_in_threadpool(lambda: route.handler()(ask))
+                ask, answer = await run_in_threadpool(answered, route, ask)
             except NotOnShelf as refusal:
                 return refusal_page(request, 404, refusal.complaints)
             except Refusal as refusal:
                 return refusal_page(request, 422, refusal.complaints)
+            if ask.is_post:
+                changes.nudge()
             if isinstance(answer, Page):
                 return await run_in_threadpool(answer_with, route.name, answer, ask)
             if isinstance(answer, Redirect):
@@ -122,6 +134,10 @@ def create_app(
 
     for route in ROUTES:
         app.add_api_route(route.path, endpoint_of(route), methods=list(route.methods), response_model=None)
+
+    @app.get("/changes", response_model=None)
+    async def listen(request: Request) -> Response:
+        return Stream(changes, request.headers.get("last-event-id") or request.query_params.get("since", ""))
 
     @app.get("/static/{name:path}", response_model=None)
     def static(name: str) -> Response:

@@ -34,6 +34,8 @@ class Ask:
     """What was sent as JSON; empty where a form was sent."""
     device: str = ""
     """The name of the device that asks, as it was given when it joined; empty on this machine itself."""
+    mark: str = ""
+    """Where the journal stood before anything was read for this page: changes since then are told to it."""
 
     def number(self, name: str) -> int | None:
         """A whole number from the address, or None."""

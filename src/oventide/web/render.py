@@ -14,7 +14,22 @@ from oventide.web.assets import asset_address
 
 TEMPLATES = Path(__file__).parent / "templates"
 
-FRAME = ("units", "temp", "mass", "quantity", "spread", "pct", "mins", "plain", "when", "asset", "version", "back")
+FRAME = (
+    "units",
+    "temp",
+    "mass",
+    "quantity",
+    "spread",
+    "pct",
+    "mins",
+    "plain",
+    "when",
+    "asset",
+    "version",
+    "back",
+    "mark",
+    "device",
+)
 """Names that every template may use besides its own context."""
 
 
@@ -54,6 +69,8 @@ def frame_of(ask: Ask) -> dict[str, Any]:
         "asset": asset_address,
         "version": __version__,
         "back": ask.back,
+        "mark": ask.mark,
+        "device": ask.device,
     }
 
 

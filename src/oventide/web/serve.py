@@ -1,19 +1,24 @@
 """Start the workbench on the loopback, and warm the compiled rooms behind it."""
 
 import logging
+import socket
 import threading
 from collections.abc import Callable
 from contextlib import suppress
 
 import uvicorn
+from fastapi import FastAPI
 
 from oventide.errors import Refusal, refuse
 from oventide.web.app import create_app
+from oventide.web.changes import Changes
 from oventide.web.forecasts import KERNEL
 from oventide.web.routes import ROUTES
 
 HOST = "127.0.0.1"
 PORT = 8711
+GRACE_S = 1
+"""How long an answer under way may take after the server was told to stop."""
 _LOG = logging.getLogger("oventide.web")
 
 
@@ -28,6 +33,23 @@ def _warm() -> None:
             warm()
     except Refusal as refusal:
         _LOG.warning("The forecast could not be warmed: %s", refusal)
+
+
+class Server(uvicorn.Server):
+    """A server that ends the streams of changes first, so that it can stop at once."""
+
+    def __init__(self, app: FastAPI, port: int, host: str = HOST) -> None:
+        super().__init__(
+            uvicorn.Config(
+                app, host=host, port=port, log_level="warning", access_log=False, lifespan="off",
+                proxy_headers=False, server_header=False, timeout_graceful_shutdown=GRACE_S,
+            )
+        )  # fmt: skip
+        self._changes: Changes = app.state.changes
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        self._changes.close()
+        await super().shutdown(sockets)
 
 
 def serve(
@@ -46,10 +68,7 @@ def serve(
         from oventide.services import foreseeing, reading
 
         app.state.shelf.load_demo_if_empty(reading.read_file, foreseeing.read_kitchen)
-    config = uvicorn.Config(
-        app, host=host, port=port, log_level="warning", access_log=False, lifespan="off", timeout_graceful_shutdown=2
-    )
-    server = uvicorn.Server(config)
+    server = Server(app, port, host)
     shown = f"[{host}]" if ":" in host else host
     say(f"Oventide is on http://{shown}:{port}/  (stop with Ctrl+C)")
     threading.Thread(target=_warm, daemon=True, name="warm").start()
