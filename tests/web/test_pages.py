@@ -75,6 +75,7 @@ def test_every_address_is_asked_for_by_a_test(route) -> None:
     pattern = re.sub(r"\\\{key\\\}", "[^/]+", re.escape(route.path)) + "$"
     asked = [address.split("?")[0] for address in PAGES] + ["/reading", "/units"]
     asked += [f"/formulas/x/{name}.pdf" for name in ("sheet", "ruler")]
+    asked += ["/language", "/words/{language}.json"]  # tests/web/test_language.py
     asked += [f"/formulas/x/formula.{ending}" for ending in ("toml", "jsonld")]  # tests/web/test_files.py
     assert any(re.match(pattern, address) for address in asked)
 

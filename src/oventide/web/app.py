@@ -20,6 +20,7 @@ from oventide.web.guard import LOOPBACK_NAMES, BodyTooLarge, Guard
 from oventide.web.pages import refused
 from oventide.web.render import make_environment, render
 from oventide.web.routes import ROUTES, Route
+from oventide.words.catalogue import known_language
 
 ASSET_AGE_S = 31_536_000
 FIELDS_LIMIT = 3000
@@ -83,6 +84,10 @@ def create_app(
             and request.headers.get("hx-history-restore-request") != "true",
             back=here if request.method == "GET" else _local_path(request.headers.get("referer", "/")),
             body=body,
+            language=known_language(request.cookies.get("oventide_language")),
+            paper_language=known_language(
+                request.cookies.get("oventide_paper") or request.cookies.get("oventide_language")
+            ),
         )
 
     def answered(route: Route, ask: Ask) -> tuple[Ask, Answer]:

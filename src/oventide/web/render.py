@@ -11,6 +11,8 @@ from oventide import __version__
 from oventide.web import figures
 from oventide.web.ask import Ask, Page
 from oventide.web.assets import asset_address
+from oventide.words.catalogue import LANGUAGES
+from oventide.words.speaker import Speaker
 
 TEMPLATES = Path(__file__).parent / "templates"
 
@@ -29,6 +31,9 @@ FRAME = (
     "back",
     "mark",
     "device",
+    "say",
+    "language",
+    "languages",
 )
 """Names that every template may use besides its own context."""
 
@@ -71,6 +76,9 @@ def frame_of(ask: Ask) -> dict[str, Any]:
         "back": ask.back,
         "mark": ask.mark,
         "device": ask.device,
+        "say": Speaker(ask.language).say,
+        "language": ask.language,
+        "languages": LANGUAGES,
     }
 
 

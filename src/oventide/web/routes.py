@@ -56,5 +56,7 @@ ROUTES: tuple[Route, ...] = (
     Route("/formulas/{key}/formula.jsonld", "files", deed="handle_jsonld"),
     Route("/kitchens/{key}", "kitchen", BOTH),
     Route("/units", "units", POST),
+    Route("/language", "language", POST),
+    Route("/words/{language}.json", "language", deed="handle_words"),
     Route("/about", "about"),
 )
