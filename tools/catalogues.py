@@ -3,8 +3,8 @@
     python tools/catalogues.py            write the template and bring every catalogue up to it
     python tools/catalogues.py --check    say what is stale or lacking, and change nothing
 
-Messages are: what stands in a call of `say` or `say_many` (Python, templates, scripts of the bench), in a call of `w` in
-the sheets of typst, and the sentences of lower rooms listed in words/told.txt.
+Messages are: what stands in a call of `say` or `say_many` (Python, templates, scripts of the bench), in a call of `w`
+in the sheets of typst, and the sentences of lower rooms listed in words/told.txt.
 """
 
 import ast

@@ -45,9 +45,8 @@ class Speaker:
     def say_many(self, one: str, many: str, count: int, /, **values: Value) -> str:
         """A message whose form hangs on a number, which is the value {count}.
 
-        >>> english = Speaker("en")
-        >>> english.say_many("{count} piece", "{count} pieces", 1), english.say_many("{count} piece", "{count} pieces", 12)
-        ('1 piece', '12 pieces')
+        >>> [Speaker("en").say_many("{count} piece", "{count} pieces", count) for count in (1, 12)]
+        ['1 piece', '12 pieces']
         """
         forms = messages(self.language).many.get(one, (one, many))
         return self._filled(forms[_rule(messages(self.language).rule)(count)], {**values, "count": count})
