@@ -57,8 +57,8 @@ def messages(language: str) -> Messages:
             continue
         if isinstance(message.id, (list, tuple)):
             one, more = message.id[0], message.id[1]
-            forms = tuple(message.string) if isinstance(message.string, (list, tuple)) else (message.string,)
-            many[one] = forms if all(forms) else (one, more)
+            forms = tuple(str(form or "") for form in message.string or ())
+            many[one] = forms if forms and all(forms) else (one, more)
         else:
             said[message.id] = str(message.string or message.id)
     return Messages(said, many, catalogue(language).plural_expr if language != ENGLISH else "(n != 1)")

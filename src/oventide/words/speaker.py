@@ -117,7 +117,7 @@ class Speaker:
 
 @cache
 def _rule(expression: str) -> Callable[[int], int]:
-    return gettext.c2py(expression)  # type: ignore[attr-defined, no-any-return]
+    return gettext.c2py(expression)
 
 
 @cache
