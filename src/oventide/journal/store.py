@@ -4,24 +4,22 @@ Every write is one transaction that takes the write lock at its start, so a save
 windows that save at once come one after the other.
 """
 
-import hashlib
-import sqlite3
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import Any, Literal
 
-from sqlalchemy import Connection, Engine, create_engine, event, func, insert, make_url, select
+from sqlalchemy import Select, func, insert, make_url, select
 from sqlalchemy.exc import DatabaseError, IntegrityError, OperationalError
-from sqlalchemy.pool import QueuePool
 
 from oventide.errors import refuse
+from oventide.journal.bakes import BakeBook
+from oventide.journal.engine import digest_of, likes, sqlite_engine
 from oventide.journal.tables import ITEM, REVISION
 from oventide.journal.upgrade import upgrade
 from oventide.journal.watching import Added, Mark, added_since, mark_of
 
 Kind = Literal["product", "kitchen"]
-BUSY_TIMEOUT_MS = 5000
 
 
 @dataclass(frozen=True)
@@ -43,38 +41,6 @@ class Revision:
         return digest_of(self.content) == self.digest
 
 
-def digest_of(content: str) -> str:
-    """SHA-256 of the content as stored [hex]."""
-    return hashlib.sha256(content.encode()).hexdigest()
-
-
-def _sqlite_engine(url: str) -> Engine:
-    parsed = make_url(url)
-    options: dict[str, Any] = {}
-    if parsed.database in (None, "", ":memory:"):
-        # one connection, which is the whole journal; threads take turns with it
-        options = {
-            "poolclass": QueuePool, "pool_size": 1, "max_overflow": 0, "connect_args": {"check_same_thread": False}
-        }  # fmt: skip
-    else:
-        Path(parsed.database).parent.mkdir(parents=True, exist_ok=True)
-    engine = create_engine(parsed, **options)
-
-    @event.listens_for(engine, "connect")
-    def _settings(connection: sqlite3.Connection, _record: object) -> None:
-        connection.isolation_level = None  # so that BEGIN is ours, and holds schema changes too
-        for pragma in (f"busy_timeout = {BUSY_TIMEOUT_MS}", "journal_mode = WAL", "foreign_keys = ON",
-                       "synchronous = FULL"):  # fmt: skip
-            connection.execute(f"PRAGMA {pragma}").close()
-
-    @event.listens_for(engine, "begin")
-    def _begin(connection: Connection) -> None:
-        write = connection.get_execution_options().get("write", False)
-        connection.exec_driver_sql("BEGIN IMMEDIATE" if write else "BEGIN")
-
-    return engine
-
-
 class Journal:
     """A journal by its SQLAlchemy address. Opening it makes the file and brings its schema up to date."""
 
@@ -85,7 +51,7 @@ class Journal:
                          "Give an address of the form sqlite:///path/to/journal.sqlite3.")  # fmt: skip
         self.shown_name = Path(parsed.database).name if parsed.database else "in memory"
         try:
-            self._engine = _sqlite_engine(url)
+            self._engine = sqlite_engine(url)
             self._writer = self._engine.execution_options(write=True)
             with self._writer.begin() as connection:
                 upgrade(connection, self.shown_name)
@@ -96,6 +62,11 @@ class Journal:
             raise refuse("journal", self.shown_name, f"The file cannot be opened as a journal ({trouble.orig}).",
                          "Nothing was changed. Check the file and its rights, or name another folder in "
                          "OVENTIDE_HOME.") from trouble  # fmt: skip
+
+    @property
+    def bakes(self) -> BakeBook:
+        """The bakes of this journal."""
+        return BakeBook(self._engine, self.shown_name)
 
     def close(self) -> None:
         """Let the file go."""
@@ -113,20 +84,44 @@ class Journal:
 
     def newest(self, kind: Kind) -> tuple[Revision, ...]:
         """The newest revision of every item of a kind, last saved first."""
-        latest = (
-            select(REVISION.c.item_id, func.max(REVISION.c.number).label("number"))
-            .group_by(REVISION.c.item_id)
-            .subquery()
-        )
+        return self.page(kind)
+
+    def page(self, kind: Kind, text: str = "", limit: int = -1, offset: int = 0) -> tuple[Revision, ...]:
+        """Newest revisions, last saved first, whose names have every word of `text`; `limit` -1 is all of them."""
+        wanted = self._newest(kind, text).order_by(REVISION.c.saved_at.desc(), REVISION.c.id.desc())
+        ids = wanted.limit(limit).offset(offset).subquery()
         query = (
             select(ITEM.c.kind, ITEM.c.key, REVISION)
             .join(REVISION, REVISION.c.item_id == ITEM.c.id)
-            .join(latest, (latest.c.item_id == REVISION.c.item_id) & (latest.c.number == REVISION.c.number))
-            .where(ITEM.c.kind == kind)
+            .join(ids, ids.c.id == REVISION.c.id)
             .order_by(REVISION.c.saved_at.desc(), REVISION.c.id.desc())
         )
         with self._engine.connect() as connection:
             return tuple(self._revision(row) for row in connection.execute(query))
+
+    def count(self, kind: Kind, text: str = "") -> int:
+        """How many items of a kind there are, by the words of their newest names."""
+        with self._engine.connect() as connection:
+            found = connection.execute(select(func.count()).select_from(self._newest(kind, text).subquery()))
+            return int(found.scalar_one())
+
+    def keys(self, kind: Kind) -> frozenset[str]:
+        """The addresses that are taken."""
+        with self._engine.connect() as connection:
+            return frozenset(connection.execute(select(ITEM.c.key).where(ITEM.c.kind == kind)).scalars())
+
+    @staticmethod
+    def _newest(kind: Kind, text: str) -> Select[tuple[int]]:
+        """Ids of newest revisions; read from the indexes alone."""
+        other = REVISION.alias("other")
+        last = select(func.max(other.c.number)).where(other.c.item_id == ITEM.c.id).correlate(ITEM).scalar_subquery()
+        named = [func.folded(REVISION.c.name).like(each, escape="\\") for each in likes(text)]
+        return (
+            select(REVISION.c.id)
+            .select_from(ITEM)
+            .join(REVISION, (REVISION.c.item_id == ITEM.c.id) & (REVISION.c.number == last))
+            .where(ITEM.c.kind == kind, *named)
+        )
 
     def history(self, kind: Kind, key: str) -> tuple[Revision, ...]:
         """Every revision of one item, newest first; empty where there is no such item."""

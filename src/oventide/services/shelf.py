@@ -68,6 +68,11 @@ class Shelf:
         self.on_saved: Callable[[str, str, int], None] | None = None
         """Told of every revision that is saved here: its kind, key and number."""
 
+    @property
+    def journal(self) -> Journal:
+        """Where it lies; the bakes are kept in the same file."""
+        return self._journal
+
     @classmethod
     def at(cls, url: str | None = None, clock: Clock = local_now) -> "Shelf":
         """The shelf by its journal's address; without one, the user's own."""
@@ -81,13 +86,19 @@ class Shelf:
         """What was added to the journal after the mark, by this program or another one, oldest first."""
         return self._journal.added_since(mark, limit)
 
-    def products(self) -> tuple[Saved[Product], ...]:
-        """The newest revision of every formula, last saved first."""
-        return tuple(self._saved(revision, Product, revision.number) for revision in self._journal.newest("product"))
+    def products(self, text: str = "", limit: int = -1, offset: int = 0) -> tuple[Saved[Product], ...]:
+        """The newest revision of every formula, last saved first; a page of those whose names have every word."""
+        found = self._journal.page("product", text, limit, offset)
+        return tuple(self._saved(revision, Product, revision.number) for revision in found)
 
-    def kitchens(self) -> tuple[Saved[Kitchen], ...]:
-        """The newest revision of every kitchen, last saved first."""
-        return tuple(self._saved(revision, Kitchen, revision.number) for revision in self._journal.newest("kitchen"))
+    def kitchens(self, text: str = "", limit: int = -1, offset: int = 0) -> tuple[Saved[Kitchen], ...]:
+        """The newest revision of every kitchen, last saved first; a page of those whose names have every word."""
+        found = self._journal.page("kitchen", text, limit, offset)
+        return tuple(self._saved(revision, Kitchen, revision.number) for revision in found)
+
+    def count(self, kind: Kind, text: str = "") -> int:
+        """How many formulas or kitchens there are, by the words of their names."""
+        return self._journal.count(kind, text)
 
     def product(self, key: str, number: int | None = None) -> Saved[Product]:
         """A formula by key; its newest revision, or the one asked for."""
@@ -130,7 +141,7 @@ class Shelf:
 
         The readers are arguments (text, file name), so that the shelf does not depend on how files are read.
         """
-        if self._journal.newest("product") or self._journal.newest("kitchen"):
+        if self._journal.count("product") or self._journal.count("kitchen"):
             return False
         by_name = {path.stem: path for ending in ("*.txt", "*.toml") for path in sorted(DEMO.glob(ending))}
         for path in by_name.values():  # a formula that lies there as text and as TOML is loaded once, from the TOML
@@ -143,7 +154,7 @@ class Shelf:
 
     def _free_key(self, kind: Kind, name: str) -> str:
         base = key_from_name(name)
-        taken = {revision.key for revision in self._journal.newest(kind)}
+        taken = self._journal.keys(kind)
         key, count = base, 1
         while key in taken:
             count += 1
