@@ -4,12 +4,13 @@ Every write is one transaction that takes the write lock at its start, so a save
 windows that save at once come one after the other.
 """
 
+from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import Any, Literal
 
-from sqlalchemy import Select, func, insert, make_url, select
+from sqlalchemy import Connection, Select, func, insert, make_url, select
 from sqlalchemy.exc import DatabaseError, IntegrityError, OperationalError
 
 from oventide.errors import refuse
@@ -19,7 +20,7 @@ from oventide.journal.tables import ITEM, REVISION
 from oventide.journal.upgrade import upgrade
 from oventide.journal.watching import Added, Mark, added_since, mark_of
 
-Kind = Literal["product", "kitchen"]
+Kind = Literal["product", "kitchen", "packet"]
 
 
 @dataclass(frozen=True)
@@ -81,6 +82,39 @@ class Journal:
         """What was added after the mark, by whatever program, oldest first."""
         with self._engine.connect() as connection:
             return added_since(connection, mark, limit)
+
+    def reading(self) -> AbstractContextManager[Connection]:
+        """A connection to read by, for the other modules of this room."""
+        return self._engine.connect()
+
+    def writing(self) -> AbstractContextManager[Connection]:
+        """A transaction that holds the write lock from its start, for the other modules of this room."""
+        return self._writer.begin()
+
+    def revision(self, kind: Kind, key: str, number: int | None = None) -> Revision | None:
+        """One revision of an item: the newest, or the one asked for; None where there is none."""
+        query = (
+            select(ITEM.c.kind, ITEM.c.key, REVISION)
+            .join(REVISION, REVISION.c.item_id == ITEM.c.id)
+            .where(ITEM.c.kind == kind, ITEM.c.key == key)
+            .order_by(REVISION.c.number.desc())
+            .limit(1)
+        )
+        if number is not None:
+            query = query.where(REVISION.c.number == number)
+        with self._engine.connect() as connection:
+            row = connection.execute(query).first()
+        return None if row is None else self._revision(row)
+
+    def newest_number(self, kind: Kind, key: str) -> int:
+        """The number of an item's newest revision; 0 where there is no such item."""
+        query = (
+            select(func.max(REVISION.c.number))
+            .join(ITEM, ITEM.c.id == REVISION.c.item_id)
+            .where(ITEM.c.kind == kind, ITEM.c.key == key)
+        )
+        with self._engine.connect() as connection:
+            return connection.execute(query).scalar_one() or 0
 
     def newest(self, kind: Kind) -> tuple[Revision, ...]:
         """The newest revision of every item of a kind, last saved first."""
@@ -177,7 +211,9 @@ class Journal:
             raise refuse("journal", self.shown_name, f"The journal could not be written ({trouble.orig}).",
                          "Nothing was stored. Wait a moment, see that the disk is not full, and save again."
                          ) from trouble  # fmt: skip
-        return self.history(kind, key)[0]
+        saved = self.revision(kind, key, last + 1)
+        assert saved is not None
+        return saved
 
     @staticmethod
     def _revision(row: Any) -> Revision:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import Generic, Literal, TypeVar
+from typing import Generic, TypeVar
 
 from pydantic import ValidationError
 
@@ -178,11 +178,12 @@ class Shelf:
         return tuple(self._saved(revision, model, revisions[0].number) for revision in revisions)
 
     def _open(self, kind: Kind, model: type[T], key: str, number: int | None) -> Saved[T]:
-        revisions = self._journal.history(kind, key)
-        for revision in revisions:
-            if number is None or revision.number == number:
-                return self._saved(revision, model, revisions[0].number)
-        raise NotOnShelf(kind, key if number is None or not revisions else f"{key}, revision {number}")
+        revision = self._journal.revision(kind, key, number)
+        if revision is not None:
+            newest = revision.number if number is None else self._journal.newest_number(kind, key)
+            return self._saved(revision, model, newest)
+        known = number is not None and self._journal.newest_number(kind, key)
+        raise NotOnShelf(kind, f"{key}, revision {number}" if known else key)
 
     def _saved(self, revision: Revision, model: type[T], newest: int) -> Saved[T]:
         if not revision.is_intact:
@@ -209,8 +210,8 @@ class Shelf:
 class NotOnShelf(Refusal):
     """Nothing of that kind and key; the pages answer with 404."""
 
-    def __init__(self, kind: Literal["product", "kitchen"], key: str) -> None:
-        what = "formula" if kind == "product" else "kitchen"
+    def __init__(self, kind: Kind, key: str) -> None:
+        what = "formula" if kind == "product" else kind
         super().__init__(
             refuse(what, key, f"There is no {what} of that name on the shelf.", "Go back to the shelf.").complaints
         )

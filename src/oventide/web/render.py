@@ -8,7 +8,7 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from oventide import __version__
-from oventide.web import figures
+from oventide.web import figures, masthead
 from oventide.web.ask import Ask, Page
 from oventide.web.assets import asset_address
 from oventide.words.catalogue import LANGUAGES
@@ -34,6 +34,7 @@ FRAME = (
     "say",
     "language",
     "languages",
+    "masthead",
 )
 """Names that every template may use besides its own context."""
 
@@ -79,6 +80,7 @@ def frame_of(ask: Ask) -> dict[str, Any]:
         "say": Speaker(ask.language).say,
         "language": ask.language,
         "languages": LANGUAGES,
+        "masthead": masthead,
     }
 
 

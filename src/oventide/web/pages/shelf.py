@@ -1,13 +1,17 @@
-"""The first page: paste a recipe, or take a formula or a kitchen from the shelf."""
+"""The first page: paste a recipe, what is under way, and the formulas and kitchens on the shelf, a page at a time."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Annotated
 
-from oventide.services.shelf import Saved
-from oventide.timeline.procedure import Product
+from oventide.makeup.model import MakeUp
+from oventide.services.leafing import Leaf, Listed, Order, parts, shelf_leaf
 from oventide.web.ask import Ask, Page
 from oventide.web.context import PageContext
+from oventide.web.leaf_links import Links, links_of
+
+KITCHENS_SHOWN = 5
 
 
 @dataclass(frozen=True)
@@ -28,47 +32,57 @@ class KitchenRow:
 
     key: str
     name: str
-    room_c: float
-    fridge_c: float
-    assumed: int
+    saved_at: datetime
 
 
 @dataclass(frozen=True)
 class Shown(PageContext):
     """What the page shows."""
 
-    formulas: Annotated[tuple[FormulaRow, ...], "Formulas, last saved first"]
-    kitchens: Annotated[tuple[KitchenRow, ...], "Kitchens, last saved first"]
+    formulas: Annotated[tuple[FormulaRow, ...], "Formulas of this page of the list"]
+    leaf: Annotated[Leaf[Listed], "Which page of how many, and how many formulas there are"]
+    links: Annotated[Links, "Addresses of the other pages and of the other order"]
+    words: Annotated[str, "The words that the list was filtered by"]
+    order: Annotated[Order, "The order of the list: last saved first, or by name"]
+    kitchens: Annotated[tuple[KitchenRow, ...], "A few kitchens, last saved first"]
+    more_kitchens: Annotated[int, "How many kitchens there are besides"]
 
 
-def yields_of(product: Product) -> str:
+def yields_of(makeup: MakeUp) -> str:
     """What the make-up says of pieces and tin, in words; empty where it says nothing."""
     from oventide.makeup.tins import name_of
 
-    makeup = product.makeup
-    parts = []
+    said = []
     if makeup.pieces:
-        parts.append(f"{makeup.pieces} pieces")
+        said.append(f"{makeup.pieces} pieces")
     if makeup.tin:
-        parts.append(f"{makeup.tins} × {name_of(makeup.tin)}" if makeup.tins > 1 else name_of(makeup.tin))
-    return ", ".join(parts)
+        said.append(f"{makeup.tins} × {name_of(makeup.tin)}" if makeup.tins > 1 else name_of(makeup.tin))
+    return ", ".join(said)
 
 
-def _formula_row(saved: Saved[Product]) -> FormulaRow:
-    return FormulaRow(saved.key, saved.content.name, yields_of(saved.content), saved.number, saved.saved_at, saved.note)
+def _yields(text: str | None) -> str:
+    return yields_of(MakeUp.model_validate_json(text)) if text else ""
 
 
 def handle(ask: Ask) -> Page:
-    """The page."""
+    """The page, or for htmx the list alone."""
+    words = ask.query.get("q", "").strip()[:200]
+    order: Order = "name" if ask.query.get("by") == "name" else "saved"
+    leaf = shelf_leaf(ask.shelf, "product", words, order, ask.number("page") or 1)
+    makeups: Mapping[str, str] = parts(ask.shelf, "product", leaf, "$.makeup")
+    kitchens = shelf_leaf(ask.shelf, "kitchen")
     return Page(
         Shown(
-            formulas=tuple(_formula_row(saved) for saved in ask.shelf.products()),
-            kitchens=tuple(
-                KitchenRow(
-                    saved.key, saved.content.name, saved.content.room.likely, saved.content.fridge.likely,
-                    len(saved.content.assumed),
-                )
-                for saved in ask.shelf.kitchens()
+            formulas=tuple(
+                FormulaRow(row.key, row.name, _yields(makeups.get(row.key)), row.number, row.saved_at, row.note)
+                for row in leaf.rows
             ),
-        )
-    )  # fmt: skip
+            leaf=leaf,
+            links=links_of("/", {"q": words, "by": "name" if order == "name" else ""}, leaf.page, leaf.pages),
+            words=words,
+            order=order,
+            kitchens=tuple(KitchenRow(row.key, row.name, row.saved_at) for row in kitchens.rows[:KITCHENS_SHOWN]),
+            more_kitchens=max(0, kitchens.of - KITCHENS_SHOWN),
+        ),
+        part=ask.part,
+    )
