@@ -6,9 +6,11 @@ weight is how well that agrees with what was read (importance weighting of the p
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
+from scipy.special import log_ndtr
 
 from oventide.errors import refuse
 from oventide.forecast.quantiles import alike
@@ -27,6 +29,7 @@ QUANTITIES: dict[str, tuple[tuple[str, ...], float, str]] = {
     "base": (("base_c", "bottom_c"), 1.0, "°C"),
     "rise since mixing": (("rise",), 1.0, "×"),
     "rise since shaping": (("rise",), 1.0, "×"),
+    "jar height": (("rise",), 1.0, "×"),
     "solid butter": (("solid_fat",), 100.0, "%"),
     "colour": (("colour_top",), 1.0, "ΔE"),
     "loss": (("loss",), 100.0, "%"),
@@ -47,6 +50,8 @@ class Measured:
     quantity: str
     value: float
     error: float
+    bound: Literal["at", "below", "above"] = "at"
+    since: tuple[int, float] | None = None
 
 
 @dataclass(frozen=True)
@@ -63,8 +68,9 @@ def narrow(trace: Trace, measured: Sequence[Measured]) -> Narrowed:
     """Weights of the ensemble's kitchens after readings at the bench.
 
     w ∝ exp(-½ Σ((x - value)/error)²) with x what each kitchen shows at that minute of its own step, linear between
-    samples. Where fewer than `LEAST_LEFT` kitchens would be left, every error is widened alike until that many are, and
-    `warnings` says so. Hand `weights` on to `Reader`, `quantiles` or `foresee.read_off`; no kernel runs.
+    samples; where only a bound is known, Φ((value - x)/error) below it, the other way round above it. Where fewer than
+    `LEAST_LEFT` kitchens would be left, every error is widened alike until that many are, and `warnings` says so. Hand
+    `weights` on to `Reader`, `quantiles` or `foresee.read_off`; no kernel runs.
     Refuses a step, a quantity or a minute that the trace does not hold.
     """
     members = trace.ensemble.members
@@ -73,7 +79,11 @@ def narrow(trace: Trace, measured: Sequence[Measured]) -> Narrowed:
     for one in measured:
         shown = expected(trace, one)
         away = (shown - one.value) / one.error
-        misfit += 0.5 * np.square(away)
+        if one.bound != "at":
+            misfit -= log_ndtr(-away if one.bound == "below" else away)
+            away = np.maximum(away if one.bound == "below" else -away, 0.0)
+        else:
+            misfit += 0.5 * np.square(away)
         nearest = float(np.abs(away).min())
         if nearest > _FAR:
             low, high = float(shown.min()), float(shown.max())
@@ -119,7 +129,19 @@ def expected(trace: Trace, one: Measured) -> Array:
             "reading.at_min", f"{one.at_min:g} min", f"This step was looked at for {horizon_min:.0f} minutes.",
             "Count the minutes from the step's beginning.",
         )  # fmt: skip
+    if one.quantity == "jar height":
+        return _grown(trace, one)
     return _shown(step, name, one) * scale
+
+
+def _grown(trace: Trace, one: Measured) -> Array:
+    """How much higher a jar of the dough stands than when it was first read: the ratio of the two rises."""
+    since = one.since or (one.step, 0.0)
+    first = trace.steps[since[0]]
+    if "rise" not in first.names:
+        raise refuse("reading.since", str(since[0]), f"The step {first.step.kind} has no rise.", "Read the jar anew.")
+    then = first.at("rise", np.full(first.start_s.size, 60.0 * since[1]))
+    return trace.steps[one.step].at("rise", np.full(first.start_s.size, 60.0 * one.at_min)) / then
 
 
 def _shown(step: StepTrace, name: str, one: Measured) -> Array:

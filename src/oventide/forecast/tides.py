@@ -9,6 +9,14 @@ from oventide.timeline.trace import StepTrace, Trace
 
 Array = NDArray[np.float64]
 
+LEVELS: dict[str, tuple[str, dict[str, str], float, bool]] = {
+    "temperature": ("°C", {"mix": "mean_c", "hold": "core_c", "oven": "core_c"}, 1.0, False),
+    "surface": ("°C", {"oven": "surface_c"}, 1.0, False),
+    "rise": ("×", {"mix": "rise", "hold": "rise"}, 1.0, False),
+    "softness": ("%", {"hold": "solid_fat"}, 100.0, True),
+}
+"""Each level: unit, observable by kernel, scale, and whether it is one less the observable."""
+
 
 def tides(trace: Trace, weights: Array | None = None) -> tuple[Tide, ...]:
     """Temperature of the slowest point [°C], rise since mixing [×] and softness of the butter [%], 5/50/95 %.
@@ -16,14 +24,8 @@ def tides(trace: Trace, weights: Array | None = None) -> tuple[Tide, ...]:
     Each step is drawn between its likely start and its likely end, on the members' own time since they began it.
     Rise ends where the oven begins: from there height is the oven kernel's, in other terms.
     """
-    levels = {
-        "temperature": ("°C", {"mix": "mean_c", "hold": "core_c", "oven": "core_c"}, 1.0, False),
-        "surface": ("°C", {"oven": "surface_c"}, 1.0, False),
-        "rise": ("×", {"mix": "rise", "hold": "rise"}, 1.0, False),
-        "softness": ("%", {"hold": "solid_fat"}, 100.0, True),
-    }
     found = []
-    for name, (unit, observables, scale, inverted) in levels.items():
+    for name, (unit, observables, scale, inverted) in LEVELS.items():
         minutes: list[float] = []
         rows: list[tuple[float, ...]] = []
         for step in trace.steps:

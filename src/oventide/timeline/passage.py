@@ -129,6 +129,25 @@ def horizon_s(step: Step, length: Array, least_s: float) -> float:
     return max(longest * factor, least_s)
 
 
+def met_after_s(trace: StepTrace, value: float | None = None) -> Array | None:
+    """(M,) seconds until each member shows the step's target, or another value of the same measure; infinite where it
+    does not in the time looked at, None where the kernel has no such figure."""
+    target = trace.step.target
+    if target is None or trace.kernel not in ("hold", "oven"):
+        return None
+    name = _TARGET_OBSERVABLE[target.measure][1 if trace.kernel == "oven" else 0]
+    if name is None:
+        return None
+    threshold: Array | float = target.value if value is None else value
+    if name == "rise" and trace.step.kind == "proof":
+        threshold = threshold * trace.facts["shaped_rise"]
+    if target.measure in ("rise", "colour") or trace.step.kind == "bake":
+        rising = True
+    else:
+        rising = bool(np.median(trace.at_start(name) - threshold) < 0)
+    return trace.first_passage(name, threshold, rising)
+
+
 def ended_by_target(trace: StepTrace, step: Step, shaped_rise: Array) -> Array | None:
     """When each member meets the target that ends the step, at the horizon at the latest; None by the clock."""
     if step.ends_by != "target" or step.target is None:

@@ -7,14 +7,12 @@ from collections import OrderedDict
 from oventide.errors import Refusal
 from oventide.forecast.model import Forecast
 from oventide.kitchen.model import Kitchen
+from oventide.services.kernel import KERNEL
 from oventide.timeline.procedure import Product
 
 KEPT = 24
 LEFT_ALONE_S = 30.0
 """Work that no page has asked after for so long is given up: its window was closed."""
-
-KERNEL = threading.Lock()
-"""One forecast at a time, the warming one included: the kernel takes every core by itself."""
 
 Question = tuple[str, str, str | None, int, int]
 

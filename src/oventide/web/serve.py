@@ -10,9 +10,9 @@ import uvicorn
 from fastapi import FastAPI
 
 from oventide.errors import Refusal, refuse
+from oventide.services.kernel import KERNEL
 from oventide.web.app import create_app
 from oventide.web.changes import Changes
-from oventide.web.forecasts import KERNEL
 from oventide.web.routes import ROUTES
 
 HOST = "127.0.0.1"

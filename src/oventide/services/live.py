@@ -1,0 +1,152 @@
+"""The forecast that follows a bake under way (docs/live.md).
+
+An outlook is read off the last run of the bake's timeline, at once. Where the run was made for other moments than those
+that are known now, a run for these is made in a thread of its own, one at a time, and its outlook is told.
+"""
+
+import logging
+import threading
+from collections import OrderedDict
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime
+
+from oventide.bench.fold import fold
+from oventide.bench.model import Bake, Taken
+from oventide.bench.outlook import Outlook
+from oventide.errors import Refusal
+from oventide.forecast.under_way import UnderWay, begin, go_on
+from oventide.services.kernel import KERNEL
+from oventide.services.live_outlook import outlook_of, plan_with
+from oventide.services.live_plan import Plan, plan_of
+from oventide.timeline.batch import batch_of
+from oventide.timeline.procedure import Procedure
+
+KEPT = 12
+"""Bakes whose runs are kept; one takes some 15 MB with 200 members."""
+
+Fresh = Callable[[Bake, Outlook], None]
+_LOG = logging.getLogger("oventide.live")
+
+
+@dataclass(frozen=True)
+class _Run:
+    plan: Plan
+    run: UnderWay
+
+
+@dataclass
+class _Asked:
+    """What was last asked of a bake."""
+
+    bake: Bake
+    taken: tuple[Taken, ...]
+    fresh: Fresh | None
+
+
+class Live:
+    """Outlooks of bakes under way. `clock` gives the moment now; the same entries always give the same outlook."""
+
+    def __init__(self, clock: Callable[[], datetime] | None = None, kept: int = KEPT) -> None:
+        self._clock = clock or (lambda: datetime.now(UTC))
+        self._kept = kept
+        self._runs: OrderedDict[str, _Run] = OrderedDict()
+        self._asked: OrderedDict[str, _Asked] = OrderedDict()
+        self._troubled: dict[str, Plan] = {}
+        self._lock = threading.Condition()
+        self._worker: threading.Thread | None = None
+
+    def outlook(self, bake: Bake, taken: Sequence[Taken], now: datetime, fresh: Fresh | None = None) -> Outlook | None:
+        """The outlook at `now` from every entry of the bake; None until the first run is there.
+
+        Never waits for a run. `fresh` is called from another thread with a newer outlook when its run is there.
+        """
+        progress = fold(bake, taken)
+        plan = plan_of(bake, progress)
+        with self._lock:
+            kept = self._runs.get(bake.key)
+            if kept is not None:
+                self._runs.move_to_end(bake.key)
+            is_fresh = kept is not None and kept.plan.steps == plan.steps
+            if not is_fresh and self._troubled.get(bake.key) != plan:
+                self._asked[bake.key] = _Asked(bake, tuple(taken), fresh)
+                self._begin_to_work()
+        if kept is None:
+            return None
+        shown = plan if is_fresh else plan_with(bake, progress, kept.plan)
+        return outlook_of(bake, progress, shown, kept.run, now, is_fresh=is_fresh)
+
+    def settle(self, timeout_s: float | None = None) -> bool:
+        """Wait until no run is under way or waiting; False where it took longer. For tests and for one-off commands."""
+        with self._lock:
+            return self._lock.wait_for(lambda: self._worker is None, timeout_s)
+
+    def forget(self, key: str) -> None:
+        """Let go of a bake that is over."""
+        with self._lock:
+            self._runs.pop(key, None)
+            self._asked.pop(key, None)
+            self._troubled.pop(key, None)
+
+    def _begin_to_work(self) -> None:
+        if self._worker is None:
+            self._worker = threading.Thread(target=self._work, daemon=True, name="live forecast")
+            self._worker.start()
+
+    def _work(self) -> None:
+        while True:
+            with self._lock:
+                if not self._asked:
+                    self._worker = None
+                    self._lock.notify_all()
+                    return
+                key, asked = self._asked.popitem(last=False)
+                before = self._runs.get(key)
+            self._run(key, asked, before)
+
+    def _run(self, key: str, asked: _Asked, before: _Run | None) -> None:
+        plan = plan_of(asked.bake, fold(asked.bake, asked.taken))
+        try:
+            with KERNEL:
+                made = _Run(plan, _made(asked.bake, plan, before))
+        except Refusal as refusal:
+            self._let_be(key, plan, str(refusal))
+            return
+        except Exception:
+            _LOG.exception("the forecast of a bake under way failed")
+            self._let_be(key, plan, "")
+            return
+        with self._lock:
+            self._runs[key] = made
+            self._runs.move_to_end(key)
+            while len(self._runs) > self._kept:
+                self._runs.popitem(last=False)
+            is_last = key not in self._asked
+        if is_last and asked.fresh is not None:
+            now = self._clock().astimezone(asked.bake.started_at.tzinfo)
+            found = outlook_of(asked.bake, fold(asked.bake, asked.taken), plan, made.run, now)
+            try:
+                asked.fresh(asked.bake, found)
+            except Exception:
+                _LOG.exception("a fresh outlook could not be told")
+
+    def _let_be(self, key: str, plan: Plan, why: str) -> None:
+        """A plan that can't be run is not tried again till it is another one."""
+        with self._lock:
+            self._troubled[key] = plan
+        if why:
+            _LOG.warning("no forecast of this bake: %s", why)
+
+
+def _made(bake: Bake, plan: Plan, before: _Run | None) -> UnderWay:
+    procedure = Procedure(steps=plan.steps)
+    if before is not None:
+        return go_on(before.run, procedure)
+    began = bake.started_at
+    return begin(
+        replace(batch_of(bake.product), procedure=procedure),
+        bake.kitchen,
+        start_h=began.hour + began.minute / 60.0,
+        members=bake.members,
+        seed=bake.seed,
+    )
