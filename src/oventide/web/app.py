@@ -146,8 +146,8 @@ def create_app(
 
     @app.get("/static/{name:path}", response_model=None)
     def static(name: str) -> Response:
-        path = (assets.FOLDER / name).resolve()
-        if not path.is_relative_to(assets.FOLDER) or path.suffix not in assets.SERVED or not path.is_file():
+        path = assets.path_of(name)
+        if path is None:
             raise HTTPException(404)
         return FileResponse(path, headers={"Cache-Control": f"public, max-age={ASSET_AGE_S}, immutable"})
 
