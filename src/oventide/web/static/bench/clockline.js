@@ -5,9 +5,8 @@ import { dayOf, hhmm, instant } from "./clock.js";
 import { draw, make } from "./make.js";
 import { say } from "./say.js";
 
-const WIDE = 1000;
 const TICKS_MIN = [1, 5, 10, 15, 30, 60, 120, 240, 480, 1440];
-const MOST_TICKS = 26;
+const TICK_APART = 24;
 const MINUTE = 60_000;
 
 /** From when to when the gauge reaches: the window, the step's beginning and now, with a little beyond. */
@@ -19,20 +18,20 @@ function reach(begins, window, now) {
 }
 
 /** The gauge; its words are said beside it, so the drawing itself is silent. */
-export function gauge(begins, window, now) {
+export function gauge(begins, window, now, wide) {
   const [first, last] = reach(begins === null ? null : instant(begins), window, now);
-  const x = (when) => ((when - first) / (last - first)) * WIDE;
-  const every = (TICKS_MIN.find((minutes) => (last - first) / (minutes * MINUTE) <= MOST_TICKS) ?? 1440) * MINUTE;
+  const x = (when) => ((when - first) / (last - first)) * wide;
+  const every = (TICKS_MIN.find((minutes) => (last - first) / (minutes * MINUTE) <= wide / TICK_APART) ?? 1440) * MINUTE;
   const ticks = [];
   for (let when = Math.ceil(first / every) * every; when < last; when += every) {
     ticks.push(draw("path", { class: when % (every * 5) ? "cl-tick" : "cl-tick long", d: `M${x(when)} 64v${when % (every * 5) ? 10 : 20}` }));
   }
   const [low, likely, high] = [instant(window.earliest), instant(window.likely), instant(window.latest)].map(x);
-  const here = Math.min(Math.max(x(now), 12), WIDE - 12);
-  return draw("svg", { class: "gauge", viewBox: `0 0 ${WIDE} 88`, preserveAspectRatio: "none", "aria-hidden": "true", focusable: "false" },
+  const here = Math.min(Math.max(x(now), 12), wide - 12);
+  return draw("svg", { class: "gauge", viewBox: `0 0 ${wide} 88`, "aria-hidden": "true", focusable: "false" },
     draw("path", { class: "cl-past", d: `M0 64H${here}` }),
     ticks,
-    draw("path", { class: "cl-quay", d: `M0 64H${WIDE}` }),
+    draw("path", { class: "cl-quay", d: `M0 64H${wide}` }),
     draw("path", { class: "cl-window", d: `M${low} 34H${Math.max(high, low + 6)}V64H${low}Z` }),
     draw("path", { class: "cl-likely", d: `M${likely} 24V64` }),
     draw("path", { class: "cl-now", d: `M${here} 8V84` }),
@@ -46,10 +45,10 @@ const cell = (name, when, now, main) => make("div", { class: main ? "when likely
     make("span", { class: "until", "data-until": when })));
 
 /** Gauge and times of a step's window. */
-export function clockline(begins, window, now) {
+export function clockline(begins, window, now, wide) {
   const [early, likely, late] = [instant(window.earliest), instant(window.likely), instant(window.latest)];
   const spread = late - early >= MINUTE;
-  return make("div", { class: "clockline" }, gauge(begins, window, now),
+  return make("div", { class: "clockline" }, gauge(begins, window, now, Math.max(wide, 200)),
     make("dl", { class: "whens" },
       spread && cell(say("earliest"), early, now, false),
       cell(say("likely"), likely, now, true),

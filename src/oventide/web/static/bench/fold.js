@@ -26,13 +26,13 @@ export function fold(entries) {
   const counted = ordered.filter((entry) => !undone.has(entry.uid) && entry.deed !== "undo");
   const done = new Map();
   const weighed = new Map();
-  const heard = new Set();
+  const heard = new Map();
   const readings = [];
   let finished = false;
   for (const entry of counted) {
     if (entry.deed === "done" && !done.has(entry.step)) done.set(entry.step, entry.at);
     else if (entry.deed === "weighed") weighed.set(entry.line, entry.value ?? null);
-    else if (entry.deed === "heard") heard.add(entry.of);
+    else if (entry.deed === "heard") heard.set(entry.of, entry.at);
     else if (entry.deed === "reading") readings.push(entry);
     else if (entry.deed === "finish") finished = true;
   }

@@ -18,7 +18,7 @@ export function wordsOf(entry, view) {
     return say("{name} {figure}", { name: QUANTITIES[entry.quantity].name(), figure: told(entry.quantity, entry.value) });
   }
   if (entry.deed === "weighed") {
-    const line = view.weighing.find((each) => each.line === entry.line);
+    const line = [...view.weighing, ...(view.weigh_later ?? [])].find((each) => each.line === entry.line);
     const name = line?.name ?? "";
     return entry.value === null || entry.value === undefined
       ? say("{name} in the bowl", { name })

@@ -10,8 +10,8 @@ import { offered } from "./seen.js";
 import { drawSign, signName } from "./signs.js";
 import { say } from "./say.js";
 import { nextStep, stepPane, stepWords } from "./step.js";
-import { tidePane, tidePart } from "./tide.js";
-import { lineNow, weighPane } from "./weigh.js";
+import { tideBeside, tidePane } from "./tide.js";
+import { lineNow, linesOf, weighPane } from "./weigh.js";
 
 const TWICE = 700; // a second touch within this is the same touch, with a floury finger
 const SIDE = matchMedia("(min-width: 1100px) and (min-height: 560px)");
@@ -26,7 +26,7 @@ export class Screen {
     this.deedAt = 0;
     this.#frame();
     const view = store.seen(key);
-    if (view.now_step === 0 && view.weighing.some((line) => !line.weighed)) this.pane = "weigh";
+    if (view.weighing.some((line) => !line.weighed)) this.pane = "weigh";
     this.told = view.now_step;
     store.addEventListener("changed", () => this.draw());
     SIDE.addEventListener("change", () => this.draw());
@@ -71,7 +71,7 @@ export class Screen {
       const room = Math.floor(this.side.clientWidth - parseFloat(getComputedStyle(this.side).paddingLeft) * 2);
       this.sidePlace.show([view.levels, view.steps, view.readings, view.now_step, this.pane, minute, room, ...common], () => this.#sideParts(view, room, now));
     }
-    this.dockPlace.show([this.pane, view.now_step, view.finished, lineNow(view, this.later)?.line, offered(view), view.weighing.length > 0, ...common], () => this.#dockParts(view));
+    this.dockPlace.show([this.pane, view.now_step, view.finished, lineNow(view, this.later)?.line, offered(view), linesOf(view).length > 0, ...common], () => this.#dockParts(view));
     if (view.now_step !== this.told) {
       this.told = view.now_step;
       this.say(stepWords(view));
@@ -194,14 +194,16 @@ export class Screen {
     if (this.pane === "tide") return tidePane(view, wide, this.whole, deeds, now);
     if (this.pane === "notes") return notesPane(view, this.draft, this.store.refused.filter((each) => each.bake === this.key), deeds, now);
     if (view.now_step === null || view.finished) return endPane(view, this.draft, deeds, now);
-    return [...stepPane(view, deeds, now), nextStep(view)];
+    return [...stepPane(view, deeds, wide, now), nextStep(view)];
   }
 
   #sideParts(view, room, now) {
-    const wait = this.pane === "tide" ? [] : [make("h2", {}, say("Tide")), tidePart(view, room, false, now)];
-    return [make("section", { "aria-label": say("Steps") }, make("ol", { class: "ahead" }, view.steps.filter((step) => step.index >= (view.now_step ?? 0)).slice(0, 6).map((step) =>
-      make("li", { class: step.state, "aria-current": step.state === "now" ? "step" : null }, make("span", { class: "no" }, String(step.index + 1)), make("b", {}, step.name || step.kind),
-        make("span", { class: "digits-small" }, hhmm(instant(step.ends.likely))))))), ...wait];
+    return [
+      this.pane !== "tide" && make("section", { "aria-label": say("Tide") }, tideBeside(view, room, now)),
+      make("section", { "aria-label": say("Steps") }, make("ol", { class: "ahead" }, view.steps.filter((step) => step.index >= (view.now_step ?? 0)).map((step) =>
+        make("li", { class: step.state, "aria-current": step.state === "now" ? "step" : null }, make("span", { class: "no" }, String(step.index + 1)), make("b", {}, step.name || step.kind),
+          make("span", { class: "digits-small" }, hhmm(instant(step.ends.likely))))))),
+    ];
   }
 
   #stripParts(view) {
@@ -210,7 +212,7 @@ export class Screen {
       make("a", { class: "bakes", href: "/bench" }, drawSign(view.sign),
         make("span", { class: "bake-name" }, view.name, make("span", { class: "aside" }, signName(view.sign), make("span", { class: "unseen" }, ` ${say("All bakes")}`)))),
       this.clock,
-      make("button", { type: "button", class: "deed", id: "device", onclick: () => this.device.show() }, say("This device")),
+      make("button", { type: "button", class: "deed", id: "device", onclick: () => this.device.show() }, say("Device")),
     ];
   }
 
@@ -234,7 +236,7 @@ export class Screen {
           make("b", {}, say("Undo")), last && make("span", { class: "what" }, last.words)),
         !over && make("button", { type: "button", class: "deed primary", id: "primary", onclick: () => this.primary() }, make("b", {}, words), small && make("span", { class: "what" }, small))),
       make("nav", { class: "tabs", "aria-label": say("Panes") }, tab("step", say("Step")),
-        view.weighing.length > 0 && tab("weigh", say("Weigh")), tab("tide", say("Tide")), tab("notes", say("Notes"))),
+        linesOf(view).length > 0 && tab("weigh", say("Weigh")), tab("tide", say("Tide")), tab("notes", say("Notes"))),
       make("p", { class: "keys-help" }, say("Keys: space does the large deed or hears an alarm, digits open the keypad, u undoes, s w t n change the pane, ? is this device.")),
     ];
   }

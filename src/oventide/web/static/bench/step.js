@@ -40,7 +40,7 @@ export function nextStep(view) {
 }
 
 /** The pane of the step now. `deeds` are what its buttons do. */
-export function stepPane(view, deeds, now) {
+export function stepPane(view, deeds, wide, now) {
   if (view.now_step === null) return null;
   const step = view.steps[view.now_step];
   const left = view.weighing.filter((line) => !line.weighed).length;
@@ -49,13 +49,12 @@ export function stepPane(view, deeds, now) {
     make("h1", { id: "title" }, step.name || step.kind),
     step.action && make("p", { class: "action" }, step.action),
     step.target && make("p", { class: "target" }, make("b", {}, say("Until")), " ", step.target),
-    clockline(step.begins.likely, step.ends, now),
+    clockline(step.begins.likely, step.ends, now, wide),
     view.countdowns.length > 0 && make("div", { class: "countdowns" }, view.countdowns.map((each) => countdown(each, now))),
     view.rescue.length > 0 && make("section", { class: "rescue", "aria-labelledby": "rescue" },
       make("h2", { id: "rescue" }, say("The window was missed. Ways out:")),
       view.rescue.map((way) => make("button", { type: "button", class: "deed way", id: `way-${way.id}`, onclick: () => deeds.rescue(way) },
         make("b", {}, way.name), make("span", {}, way.costs), make("span", { class: "because" }, way.because)))),
-    step.outside && make("p", { class: "outside" }, step.outside),
     step.cautions.map((caution) => make("p", { class: "caution" }, make("b", { "aria-hidden": "true" }, "▲ "), caution)),
     step.marks.length > 0 && make("div", { class: "marks", role: "group", "aria-label": say("How is it?") }, step.marks.map((mark) =>
       make("button", { type: "button", class: "deed", id: `mark-${mark.replaceAll(" ", "-")}`, onclick: () => deeds.mark(mark) },
@@ -65,6 +64,7 @@ export function stepPane(view, deeds, now) {
         say("Weigh"), make("span", { class: "last" }, say("{count} left", { count: left }))),
       step.asks.map((quantity) => make("button", { type: "button", class: "deed ask", id: `ask-${quantity.replaceAll(" ", "-")}`, onclick: () => deeds.read(quantity) },
         QUANTITIES[quantity].name(), lastReading(view, step, quantity)))),
+    step.outside && make("p", { class: "outside" }, step.outside),
     step.figures.length > 0 && make("ul", { class: "figures-foreseen", "aria-label": say("Foreseen for its end") }, step.figures.map((words) => make("li", {}, words))),
     step.text && make("p", { class: "own-words" }, "“", step.text, "”"),
     view.said.map((words) => make("p", { class: "said" }, words)),

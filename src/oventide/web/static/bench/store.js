@@ -3,7 +3,7 @@
 import { fold } from "./fold.js";
 import { instant } from "./clock.js";
 import { forget, kept, recall, retain } from "./keep.js";
-import { seen } from "./seen.js";
+import { isHeard, seen } from "./seen.js";
 
 const uid = () => [...crypto.getRandomValues(new Uint8Array(12))].map((byte) => byte.toString(36).padStart(2, "0")).join("");
 
@@ -88,8 +88,8 @@ export class Store extends EventTarget {
     const shown = this.live.map((key) => this.seen(key)).filter(Boolean);
     const others = this.alarmsKept.filter((alarm) => !shown.some((view) => view.key === alarm.bake));
     const own = shown.filter((view) => !view.finished).flatMap((view) => view.alarms);
-    const heard = fold(this.outbox.map((each) => each.entry)).heard;
-    return [...own, ...others].map((alarm) => (heard.has(alarm.id) ? { ...alarm, heard: true } : alarm));
+    const { heard } = fold(this.outbox.map((each) => each.entry));
+    return [...own, ...others].map((alarm) => (isHeard(alarm, heard) ? { ...alarm, heard: true } : alarm));
   }
 
   outOfReach(since) {

@@ -119,6 +119,7 @@ export class Sync extends EventTarget {
       this.fetchAlarms();
       this.dispatchEvent(new CustomEvent("bake", { detail: key }));
     });
+    stream.addEventListener("again", () => this.refresh());
     stream.onopen = () => this.store.outSince !== null && this.#again(0);
     stream.onerror = () => {
       // a closed stream (the server said no) is opened again later; a broken one the browser opens by itself

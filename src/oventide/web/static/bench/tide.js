@@ -7,6 +7,7 @@ import { figure, say } from "./say.js";
 import { inFahrenheit, levelName } from "./quantities.js";
 
 const LANE = 150;
+const LOW_LANE = 104;
 const HEAD = 74;
 const FOOT = 40;
 const MARGIN = 74;
@@ -42,8 +43,8 @@ function span(view, whole, now) {
   return [Math.max(first, now - 1.5 * HOUR), Math.max(Math.min(last, now + 3 * HOUR), Math.max(first, now - 1.5 * HOUR) + HOUR)];
 }
 
-function lane(level, index, x, from, to, wide, readings) {
-  const top = HEAD + index * LANE;
+function lane(level, index, { x, from, to, wide, tall }, readings) {
+  const top = HEAD + index * tall;
   const points = level.at.map((iso, place) => [instant(iso), place]).filter(([when], place, all) =>
     (all[place + 1]?.[0] ?? when) >= from && (all[place - 1]?.[0] ?? when) <= to);
   if (!points.length) return draw("g", {});
@@ -51,22 +52,23 @@ function lane(level, index, x, from, to, wide, readings) {
   const all = points.flatMap(([, place]) => [level.p5[place], level.p95[place]]).concat(own.map((each) => each[2]));
   const [least, most] = [Math.min(...all), Math.max(...all)];
   const room = Math.max(most - least, level.unit === "×" ? 0.2 : 4);
-  const y = (number) => top + LANE - 18 - ((number - least) / room) * (LANE - 46);
+  const y = (number) => top + tall - 18 - ((number - least) / room) * (tall - 46);
   const line = (row) => points.map(([when, place], at) => `${at ? "L" : "M"}${x(when).toFixed(1)} ${y(row[place]).toFixed(1)}`).join("");
   const back = [...points].reverse().map(([when, place]) => `L${x(when).toFixed(1)} ${y(level.p5[place]).toFixed(1)}`).join("");
   return draw("g", { class: `level level-${index % 3}` },
-    draw("path", { class: "lv-floor", d: `M${MARGIN} ${top + LANE - 8}H${wide}` }),
-    draw("path", { class: "lv-band", d: `${line(level.p95)}${back}Z` }),
-    draw("path", { class: "lv-median", d: line(level.p50) }),
+    draw("path", { class: "lv-floor", d: `M${MARGIN} ${top + tall - 8}H${wide}` }),
+    draw("g", { "clip-path": "url(#td-inside)" },
+      draw("path", { class: "lv-band", d: `${line(level.p95)}${back}Z` }),
+      draw("path", { class: "lv-median", d: line(level.p50) })),
     [least, most].map((number, at) => draw("text", { x: MARGIN - 8, y: y(number) + (at ? 12 : 2), "text-anchor": "end" }, figure(value(level, number), decimals(level)))),
     draw("text", { class: "lv-name", x: MARGIN + 4, y: top + 16 }, `${levelName(level.name)}, ${unit(level)}`),
     own.map(([iso, , number]) => draw("circle", { class: "lv-reading", cx: x(instant(iso)), cy: y(number), r: 8 })));
 }
 
 /** The drawing, as wide as it is given. */
-export function tideDrawing(view, wide, whole, now) {
+export function tideDrawing(view, wide, whole, now, tall = LANE) {
   const [from, to] = span(view, whole, now);
-  const high = HEAD + view.levels.length * LANE + FOOT;
+  const high = HEAD + view.levels.length * tall + FOOT;
   const x = (when) => MARGIN + ((when - from) / (to - from || 1)) * (wide - MARGIN - 6);
   const inside = (when) => Math.min(Math.max(x(when), MARGIN), wide);
   const hours = Math.max(1, Math.ceil((to - from) / HOUR / Math.max(2, Math.floor((wide - MARGIN) / 110))));
@@ -88,18 +90,25 @@ export function tideDrawing(view, wide, whole, now) {
   return draw("svg", { class: "tide", viewBox: `0 0 ${wide} ${high}`, width: wide, height: high, role: "img",
     "aria-label": [say("Tide chart from {from} to {to}", { from: hhmm(from), to: hhmm(to) }), ...told].join(". ") },
     draw("defs", {},
+      draw("clipPath", { id: "td-inside" }, draw("rect", { x: MARGIN, y: 0, width: wide - MARGIN, height: high })),
       draw("pattern", { id: "td-up", width: 8, height: 8, patternUnits: "userSpaceOnUse" }, draw("path", { class: "pt-0", d: "M0 8 8 0" })),
       draw("pattern", { id: "td-dots", width: 7, height: 7, patternUnits: "userSpaceOnUse" }, draw("circle", { class: "pt-1", cx: 3, cy: 3, r: 1.5 })),
       draw("pattern", { id: "td-down", width: 8, height: 8, patternUnits: "userSpaceOnUse" }, draw("path", { class: "pt-2", d: "M0 0 8 8" }))),
     ticks,
     draw("path", { class: "td-quay", d: `M${MARGIN} 60H${wide}` }),
     windows,
-    view.levels.map((level, index) => lane(level, index, x, from, to, wide, view.readings.filter(([, name]) => name === level.name))),
+    view.levels.map((level, index) => lane(level, index, { x, from, to, wide, tall }, view.readings.filter(([, name]) => name === level.name))),
     draw("path", { class: "td-now", d: `M${inside(now)} 4V${high - FOOT + 6}` }));
 }
 
+/** The chart alone, low enough to stand beside the step. */
+export function tideBeside(view, wide, now) {
+  if (!view.levels.length || wide < 200) return make("p", {}, say("The levels come with the first forecast."));
+  return make("div", { class: "chart" }, tideDrawing(view, wide, false, now, LOW_LANE));
+}
+
 /** The chart with its figures of this moment. */
-export function tidePart(view, wide, whole, now) {
+function tidePart(view, wide, whole, now) {
   if (!view.levels.length || wide < 200) return make("p", {}, say("The levels come with the first forecast."));
   return [
     make("dl", { class: "levels" }, view.levels.map((level) => levelWords(level, now)).filter(Boolean).map((each) => make("div", {},

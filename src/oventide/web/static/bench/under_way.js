@@ -10,7 +10,7 @@ import { drawSign, signName } from "./signs.js";
 const WORDS = {
   bench: () => say("Bench"), "under-way": () => say("Under way"), none: () => say("No bake is under way."), begin: () => say("Begin a bake"),
   formula: () => say("Formula"), kitchen: () => say("Kitchen"), "ready-by": () => say("Ready by"), name: () => say("Name, if it should have its own"),
-  start: () => say("Begin"), shelf: () => say("To the evening table"), device: () => say("This device"), made: () => say("Bakes that were made"),
+  start: () => say("Begin"), shelf: () => say("To the evening table"), device: () => say("Device"), made: () => say("Bakes that were made"),
 };
 
 const here = await begin(JSON.parse(document.getElementById("views").textContent));

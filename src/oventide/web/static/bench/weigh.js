@@ -4,9 +4,12 @@ import { make } from "./make.js";
 import { grams } from "./quantities.js";
 import { say } from "./say.js";
 
+/** Everything that is weighed at this step, then what may be weighed ahead. */
+export const linesOf = (view) => [...view.weighing, ...(view.weigh_later ?? [])];
+
 /** The line to weigh now: the first that is not in the bowl, those put off last; null once all are. */
 export function lineNow(view, later) {
-  const open = view.weighing.filter((line) => !line.weighed);
+  const open = linesOf(view).filter((line) => !line.weighed);
   return open.find((line) => !later.includes(line.line)) ?? open[0] ?? null;
 }
 
@@ -15,15 +18,15 @@ const weight = (value, step) => [make("span", { class: "digits" }, grams(value, 
 /** The last line that was put in, with what its bowl said. */
 function last(view) {
   const noted = view.noted.find((each) => !each.undone && each.entry?.deed === "weighed");
-  return noted ? view.weighing.find((line) => line.line === noted.entry.line) : null;
+  return noted ? linesOf(view).find((line) => line.line === noted.entry.line) : null;
 }
 
 export function weighPane(view, later, deeds) {
   const line = lineNow(view, later);
   const before = last(view);
   const title = line ? line.name : say("All is weighed");
-  const own = line ? view.weighing.filter((each) => each.component === line.component) : [];
-  const open = view.weighing.filter((each) => !each.weighed && each !== line);
+  const own = line ? linesOf(view).filter((each) => each.component === line.component) : [];
+  const open = linesOf(view).filter((each) => !each.weighed && each !== line);
   const next = line && (open.find((each) => !later.includes(each.line)) ?? open[0]);
   const reading = (each) => make("button", { type: "button", class: "deed", id: "bowl", onclick: () => deeds.bowl(each) }, say("Weight of the bowl"));
   return [
@@ -47,7 +50,7 @@ export function weighPane(view, later, deeds) {
     make("table", { class: "list" },
       make("caption", {}, say("All ingredients")),
       make("thead", { class: "unseen" }, make("tr", {}, make("th", { scope: "col" }, say("In the bowl")), make("th", { scope: "col" }, say("Ingredient")), make("th", { scope: "col" }, say("Weight")))),
-      make("tbody", {}, view.weighing.map((each) => make("tr", { class: each.weighed ? "in" : each === line ? "here" : "" },
+      make("tbody", {}, linesOf(view).map((each) => make("tr", { class: each.weighed ? "in" : each === line ? "here" : "" },
         make("td", {}, each.weighed ? make("span", { class: "tick", role: "img", "aria-label": say("in the bowl") }, "✓") : ""),
         make("th", { scope: "row" }, each.name),
         make("td", { class: "n" }, each.grams === null ? "" : [grams(each.grams, each.step_g), " g"]))))),
