@@ -58,7 +58,9 @@ def minutes(count: float) -> timedelta:
     return timedelta(minutes=count)
 
 
-def view_at(now: datetime, key: str = "coils-2", name: str = "Poppy coils 2", sign: int = 2, step: int = 1) -> BenchView:
+def view_at(
+    now: datetime, key: str = "coils-2", name: str = "Poppy coils 2", sign: int = 2, step: int = 1
+) -> BenchView:
     """A bake that has reached `step` and began it 20 minutes ago."""
     began = [now - minutes(20 + sum(MINUTES[index:step])) for index in range(step)] + [now - minutes(20)]
     for length in MINUTES[step:]:
@@ -294,6 +296,10 @@ def bench(stage: Stage, address: str, browser_page):
 @pytest.fixture
 def rescue() -> tuple[Choice, ...]:
     return (
-        Choice(id="chill", name="Into the fridge", costs="22 to 30 min", because="The dough cools to 15 °C in that time."),
-        Choice(id="roll-now", name="Roll it now", costs="flatter spirals", because="The butter is soft, it presses out."),
+        Choice(
+            id="chill", name="Into the fridge", costs="22 to 30 min", because="The dough cools to 15 °C in that time."
+        ),
+        Choice(
+            id="roll-now", name="Roll it now", costs="flatter spirals", because="The butter is soft, it presses out."
+        ),
     )

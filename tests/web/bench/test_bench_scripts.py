@@ -59,7 +59,9 @@ def test_a_step_done_late_moves_what_follows_until_the_laptop_answers(scripts, s
     view = view_at(now)
     ends = view.steps[1].ends.likely
     view = view.model_copy(
-        update={"alarms": (alarm_at(view, ends, "Look now", 1), alarm_at(view, ends + timedelta(minutes=12), "Roll", 2))}
+        update={
+            "alarms": (alarm_at(view, ends, "Look now", 1), alarm_at(view, ends + timedelta(minutes=12), "Roll", 2))
+        }
     )
     late = ends + timedelta(minutes=25)
     entry = {"uid": "entry-0001", "deed": "done", "at": late.isoformat(), "step": 1}
