@@ -1,4 +1,4 @@
-"""A stage for the bench: the real application's shell, style and scripts, over bakes whose windows and alarms a test sets.
+"""A stage for the bench: the real shell, style and scripts, over bakes whose windows and alarms a test sets.
 
 It answers the addresses of the bench as the program does (entries once each, a view, alarms, changes), without any
 forecast, so that a test can put an alarm two seconds from now. The real services are used in test_real_bench.py.
@@ -204,12 +204,6 @@ class Stage:
             if each.deed not in ("undo", "heard")
         )  # fmt: skip
         self.change(key, noted=noted, **change)
-
-
-class Shown:
-    """What the frame of the page takes."""
-
-    language = "en"
 
 
 def shell(stage: Stage, key: str) -> str:

@@ -39,7 +39,8 @@ def test_the_scripts_fold_as_the_cases_say(scripts, root: Path) -> None:
             """(module, entries, steps) => {
               const now = module.fold(entries);
               return {now: now.finished ? null : module.nowStep(now.done, steps),
-                done: Object.fromEntries(now.done), weighed: Object.fromEntries(now.weighed), heard: [...now.heard.keys()],
+                done: Object.fromEntries(now.done), weighed: Object.fromEntries(now.weighed),
+                heard: [...now.heard.keys()],
                 undone: [...now.undone].sort(), readings: now.readings.map((each) => each.uid),
                 finished: now.finished, last: now.last};
             }""",
@@ -74,9 +75,10 @@ def test_a_step_done_late_moves_what_follows_until_the_laptop_answers(scripts, s
     assert [alarm["words"] for alarm in seen["alarms"]] == ["Roll"], "the alarm of the step that is over is stilled"
     assert datetime.fromisoformat(seen["alarms"][0]["at"]) == ends + timedelta(minutes=37)
     assert seen["foreseen"] == "under way"
+    undo = {"uid": "entry-0002", "deed": "undo", "at": late.isoformat(), "of": "entry-0001"}
     undone = run(scripts, "seen.js", "(module, view, kept) => module.seen(view, kept)",
                  json.loads(view.model_dump_json()),
-                 [entry, {"uid": "entry-0002", "deed": "undo", "at": late.isoformat(), "of": "entry-0001"}])  # fmt: skip
+                 [entry, undo])  # fmt: skip
     assert undone["now_step"] == 1
     assert datetime.fromisoformat(undone["steps"][2]["ends"]["likely"]) == view.steps[2].ends.likely
 
