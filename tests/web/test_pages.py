@@ -77,6 +77,7 @@ def test_every_address_is_asked_for_by_a_test(route) -> None:
     asked += [f"/formulas/x/{name}.pdf" for name in ("sheet", "ruler")]
     asked += ["/language", "/words/{language}.json"]  # tests/web/test_language.py
     asked += [f"/formulas/x/formula.{ending}" for ending in ("toml", "jsonld")]  # tests/web/test_files.py
+    asked += ["/formulas/x/together", "/kitchens/x/together"]  # tests/web/test_table.py
     assert any(re.match(pattern, address) for address in asked)
 
 

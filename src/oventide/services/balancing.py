@@ -1,4 +1,4 @@
-"""The balance of a dough as levels on staffs: each figure beside the known range of its class, and how it is made up."""
+"""The balance of a dough as levels: each figure beside the known range of its class, and how it is made up."""
 
 from typing import Literal
 

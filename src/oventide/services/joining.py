@@ -11,7 +11,10 @@ from oventide.services import merging, pairing
 from oventide.services.merging import Clash, Slot, Take
 from oventide.services.pairing import Placed
 from oventide.timeline.procedure import Procedure, Product, Step
+from oventide.units.estimate import Estimate
 
+AS_SHOWN = 0.06
+"""Figures that a form shows alike [°C]."""
 Choices = Mapping[str, Take]
 MAKE_UP = {
     "sheet": ("sheet_length_mm", "sheet_width_mm"), "pieces": ("pieces", "piece_g"), "tin": ("tin", "tins"),
@@ -121,10 +124,23 @@ def _united(base: Sequence[str], theirs: Sequence[str], mine: Sequence[str]) -> 
     return tuple(said for said in dict.fromkeys([*theirs, *mine]) if said not in gone)
 
 
+def _untouched(base: Any, mine: Any) -> Any:
+    """A range that was only shown (in °F perhaps) and read again is no change: a form shows its ends."""
+    if isinstance(base, Estimate) and isinstance(mine, Estimate) and base.grade == mine.grade:
+        ends = ((base.low, mine.low), (base.high, mine.high))
+        return base if all(abs(one - other) < AS_SHOWN for one, other in ends) else mine
+    return mine
+
+
 def join_kitchens(base: Kitchen, theirs: Kitchen, mine: Kitchen) -> JoinedKitchen:
     """Figure by figure."""
     fields: dict[str, Any] = {
-        name: merging.one(f"kitchen.{name}", getattr(base, name), getattr(theirs, name), getattr(mine, name))
+        name: merging.one(
+            f"kitchen.{name}",
+            getattr(base, name),
+            _untouched(getattr(base, name), getattr(theirs, name)),
+            _untouched(getattr(base, name), getattr(mine, name)),
+        )
         for name in Kitchen.model_fields
         if name != "assumed"
     }
@@ -149,7 +165,7 @@ def _parts(
 ) -> dict[int, tuple[Any, Any]]:
     """Kind and name of every part, in their order, each of mine behind the one that it follows here."""
     had, there, here = (
-        {group: part for group, part in zip(numbers, formula.components, strict=True)}
+        dict(zip(numbers, formula.components, strict=True))
         for numbers, formula in zip(groups, (base, theirs, mine), strict=True)
     )
     order = list(there)
@@ -174,17 +190,14 @@ def _parts(
 
 
 def _listed(key: str, three: Sequence[Sequence[str]]) -> tuple[Slot[str], ...]:
-    base, theirs, mine = ([Placed(0, text) for text in side] for side in three)
-    return merging.sequence(key, base, theirs, mine, pairing.TEXTS)
+    return merging.sequence(key, [[Placed(0, text) for text in side] for side in three], pairing.TEXTS)
 
 
 def join_products(base: Product, theirs: Product, mine: Product) -> JoinedProduct:
     """Line by line, step by step, figure by figure."""
     three = (base, theirs, mine)
     groups = _groups(base.formula, theirs.formula, mine.formula)
-    lines = [
-        pairing.lines_of(each.formula.components, numbers) for each, numbers in zip(three, groups, strict=True)
-    ]
+    lines = [pairing.lines_of(each.formula.components, numbers) for each, numbers in zip(three, groups, strict=True)]
     steps = [[Placed(0, step) for step in each.procedure.steps] for each in three]
 
     def single(key: str, read: Callable[[Product], Any]) -> Any:
@@ -197,13 +210,12 @@ def join_products(base: Product, theirs: Product, mine: Product) -> JoinedProduc
         "assumed": _united(base.makeup.assumed, theirs.makeup.assumed, mine.makeup.assumed),
     }
     for key, names in MAKE_UP.items():
-        fields[f"makeup.{key}"] = single(
-            f"makeup.{key}", lambda each, names=names: tuple(getattr(each.makeup, name) for name in names)
-        )
+        sides = [tuple(getattr(each.makeup, name) for name in names) for each in three]
+        fields[f"makeup.{key}"] = merging.one(f"makeup.{key}", *sides)
     return JoinedProduct(
         parts=_parts(base.formula, theirs.formula, mine.formula, groups),
-        lines=merging.sequence("line", *lines, pairing.LINES),
-        steps=merging.sequence("step", *steps, pairing.STEPS),
+        lines=merging.sequence("line", lines, pairing.LINES),
+        steps=merging.sequence("step", steps, pairing.STEPS),
         unread=_listed("unread", [each.unread for each in three]),
         notes=_listed("notes", [each.notes.split("\n") if each.notes else () for each in three]),
         fields=fields,
@@ -214,5 +226,7 @@ def join(base: Frozen, theirs: Frozen, mine: Frozen) -> Joined:
     """A formula or a kitchen of which there are two newer ones."""
     if isinstance(base, Product) and isinstance(theirs, Product) and isinstance(mine, Product):
         return join_products(base, theirs, mine)
-    assert isinstance(base, Kitchen) and isinstance(theirs, Kitchen) and isinstance(mine, Kitchen)
+    assert isinstance(base, Kitchen)
+    assert isinstance(theirs, Kitchen)
+    assert isinstance(mine, Kitchen)
     return join_kitchens(base, theirs, mine)

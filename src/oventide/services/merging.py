@@ -7,7 +7,7 @@ and no word of either side is lost.
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Generic, Literal, TypeVar
+from typing import Any, Generic, Literal, TypeVar, cast
 
 from oventide.services.pairing import Likeness, Placed, pairs
 
@@ -38,7 +38,7 @@ class Slot(Generic[T]):
     what: T | Clash[T]
 
 
-def one(key: str, base: T, theirs: T, mine: T) -> T | Clash[T]:
+def one(key: str, base: T, theirs: T, mine: T) -> "T | Clash[T]":
     """A single thing, put together.
 
     >>> one("name", "coils", "coils", "poppy coils")
@@ -70,20 +70,24 @@ class _Side(Generic[T]):
         )
 
 
-def sequence(
-    key: str, base: Sequence[Placed[T]], theirs: Sequence[Placed[T]], mine: Sequence[Placed[T]], like: Likeness[T]
-) -> tuple[Slot[T], ...]:
-    """A list put together. It keeps the order of the side that rearranged it; of theirs where both did, or none."""
+def sequence(key: str, three: Sequence[Sequence[Placed[T]]], like: Likeness[T]) -> tuple[Slot[T], ...]:
+    """A list put together, of base, theirs and mine.
+
+    It keeps the order of the side that rearranged it; of theirs where both did, or none.
+    """
+    base, theirs, mine = three
     other, own = _Side(theirs, pairs(base, theirs, like)), _Side(mine, pairs(base, mine, like))
     mine_leads = own.is_rearranged(base) and not other.is_rearranged(base)
     lead, follow = (own, other) if mine_leads else (other, own)
     came = _came_on_both(lead, follow, like)
 
     def settled(here: int | None, led: T | None, followed: T | None) -> T | Clash[T] | None:
-        was = None if here is None else base[here].item
+        was: Any = None if here is None else base[here].item
+        left: Any
+        right: Any
         left, right = (followed, led) if mine_leads else (led, followed)
         name = f"{key}.{here}" if here is not None else f"{key}.new{len(slots)}"
-        return one(name, was, left, right)
+        return cast("T | Clash[T] | None", one(name, was, left, right))
 
     slots: list[tuple[Slot[T], int | None]] = []
     """What stands there, and which row of the following side it holds."""
@@ -125,9 +129,7 @@ def _came_on_both(lead: _Side[T], follow: _Side[T], like: Likeness[T]) -> dict[i
     return same
 
 
-def _after(
-    slots: list[tuple[Slot[T], int | None]], rows: Sequence[Placed[T]], there: int, slot: Slot[T]
-) -> None:
+def _after(slots: list[tuple[Slot[T], int | None]], rows: Sequence[Placed[T]], there: int, slot: Slot[T]) -> None:
     """Put a slot behind the row that it follows on its own side; else before everything of its part."""
     held = {row: at for at, (_, row) in enumerate(slots) if row is not None}
     for before in range(there - 1, -1, -1):

@@ -37,11 +37,12 @@ TEXTS: Likeness[str] = Likeness(lambda text: text.strip(), lambda _: None)
 def components(before: Sequence[Component], after: Sequence[Component]) -> dict[int, int]:
     """Place in `after` to place in `before`: same name and kind, then same name, then same kind in order."""
     found: dict[int, int] = {}
-    for alike in (
+    ways: tuple[Callable[[Component, Component], bool], ...] = (
         lambda one, other: one.name == other.name and one.kind == other.kind,
         lambda one, other: one.name == other.name,
         lambda one, other: one.kind == other.kind,
-    ):
+    )
+    for alike in ways:
         for there, other in enumerate(after):
             if there in found:
                 continue

@@ -1,4 +1,4 @@
-"""Saving what was typed while another device may have saved too: put together where it can be, asked about where not."""
+"""Saving while another device may have saved too: put together where it can be, asked about where not."""
 
 from dataclasses import dataclass
 from typing import Any
@@ -51,7 +51,7 @@ class Desk:
 
 
 def save(shelf: Shelf, content: Product | Kitchen, note: str, key: str, seen: int) -> Kept | Meanwhile:
-    """Save as the revision after `seen`, the newest one when the page was opened; or after a newer one, put together."""
+    """Save as the revision after `seen`, the newest when the page was opened; or put together with a newer one."""
     desk = Desk(shelf, type(content))
     mine, joined_with, said = content, None, note
     for _ in range(TURNS):
@@ -70,7 +70,14 @@ def save(shelf: Shelf, content: Product | Kitchen, note: str, key: str, seen: in
 
 
 def save_settled(
-    shelf: Shelf, mine: Product | Kitchen, note: str, key: str, base: int, theirs: int, choices: Choices, aside: str = ""
+    shelf: Shelf,
+    mine: Product | Kitchen,
+    note: str,
+    key: str,
+    base: int,
+    theirs: int,
+    choices: Choices,
+    aside: str = "",
 ) -> Kept | Meanwhile:
     """Save what the baker settled. With `aside`, what was typed is kept whole too, as a revision under that note."""
     desk = Desk(shelf, type(mine))

@@ -19,8 +19,6 @@ class Turn:
 
     words: str
     draft: str
-    mark: str = ""
-    """Box and visit to it: several pauses while one box is typed in are one change."""
 
 
 @dataclass(frozen=True)
@@ -50,7 +48,7 @@ class History:
         >>> History.unpacked(History().done("salt", "{}").packed()).past[0].words
         'salt'
         """
-        sides = [[[t.words, t.draft, t.mark] for t in side[-MOST:]] for side in (self.past, self.coming)]
+        sides = [[[t.words, t.draft] for t in side[-MOST:]] for side in (self.past, self.coming)]
         if sides == [[], []]:
             return ""
         text = json.dumps(sides, ensure_ascii=False, separators=(",", ":")).encode()
@@ -59,12 +57,9 @@ class History:
             text = json.dumps(sides, ensure_ascii=False, separators=(",", ":")).encode()
         return base64.b64encode(zlib.compress(text, 9)).decode()
 
-    def done(self, words: str, before: str, mark: str = "") -> "History":
+    def done(self, words: str, before: str) -> "History":
         """With a change that was just made; what had been taken back is gone."""
-        last = self.past[-1] if self.past else None
-        if mark and last is not None and last.mark == mark:
-            return History((*self.past[:-1], Turn(words, last.draft, mark)))
-        return History((*self.past, Turn(words, before, mark)))
+        return History((*self.past, Turn(words, before)))
 
     def taken_back(self, now: str) -> tuple[str, "History"]:
         """The formula before the last change, and the history there.

@@ -141,6 +141,7 @@ def unread_of(product: Product) -> tuple[UnreadShown, ...]:
     return tuple(UnreadShown(f"u{u}", text, options) for u, text in enumerate(product.unread))
 
 
+STEP_WORD = dict(STEPS)
 TARGET_WORDS = {"rise": "rise", "core_c": "core", "dough_c": "dough", "surface_c": "surface", "colour": "colour ΔE",
                 "solid_fat": "solid butter"}  # fmt: skip
 

@@ -1,8 +1,8 @@
 """A product as a form: its texts by field name, and back again with every complaint.
 
 Field names: ``name``, ``notes``, ``spoons``, ``eggs``; ``c0.name``, ``c0.kind``, ``c0.l2.text``, ``c0.l2.grams``,
-``c0.l2.take`` for lines, ``c0.new`` for a line to add; ``u1.text`` and ``u1.what`` for unread lines; ``s3.…`` for
-steps.
+``c0.l2.take`` for lines, ``c0.new`` for a line to add, ``cnew.…`` for a part to begin;
+``u1.text`` and ``u1.what`` for unread lines; ``s3.…`` for steps.
 """
 
 from collections.abc import Mapping
@@ -10,7 +10,7 @@ from typing import get_args
 
 from oventide.errors import Complaint, Refusal
 from oventide.formula.model import COMPONENT_KINDS, EGG_CLASSES, Component, Formula, Line, Measures
-from oventide.services import editing
+from oventide.services import arranging, editing
 from oventide.timeline.procedure import STEP_KINDS, Procedure, Product, Step, Target, Where
 from oventide.units.measure import COUNTRIES, GRAMS
 from oventide.units.temperature import fahrenheit_from_celsius
@@ -66,7 +66,7 @@ def values_of(product: Product, units: Units) -> dict[str, str]:
         values[f"u{u}.text"], values[f"u{u}.what"] = text, "leave"
     for s, step in enumerate(product.procedure.steps):
         values |= step_values(f"s{s}", step, units)
-    values["snew.kind"] = ""
+    values |= {"snew.kind": "", "cnew.kind": "dough", "cnew.name": "", "cnew.new": ""}
     return values
 
 
@@ -121,9 +121,15 @@ def product_from(
         fields.complaints.append(Complaint("name", "", "A formula needs a name to stand on the shelf.", "Type a name."))
     if fields.complaints:
         raise Refusal(fields.complaints)
+    formula = Formula(name=name, components=tuple(c for c in components if c.lines), measures=measures)
+    first = fields.text("cnew.new")
+    if first:
+        kind = fields.text("cnew.kind")
+        asked = kind if kind in COMPONENT_KINDS else "other"
+        formula = arranging.begun(formula, asked, fields.text("cnew.name"), first)
     return Product(
         name=name,
-        formula=Formula(name=name, components=tuple(c for c in components if c.lines), measures=measures),
+        formula=formula,
         makeup=product.makeup,
         procedure=Procedure(steps=steps),
         notes=notes,

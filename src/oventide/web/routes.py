@@ -52,6 +52,8 @@ ROUTES: tuple[Route, ...] = (
     Route("/formulas/{key}/ruler", "ruler"),
     Route("/formulas/{key}/ruler.pdf", "paper", deed="handle_ruler"),
     Route("/formulas/{key}/revisions", "revisions", BOTH),
+    Route("/formulas/{key}/together", "together", POST),
+    Route("/kitchens/{key}/together", "together", POST, deed="handle_kitchen"),
     Route("/formulas/{key}/formula.toml", "files", deed="handle_toml"),
     Route("/formulas/{key}/formula.jsonld", "files", deed="handle_jsonld"),
     Route("/kitchens/{key}", "kitchen", BOTH),

@@ -7,6 +7,8 @@ from typing import Annotated
 from oventide.errors import Complaint, Refusal
 from oventide.kitchen.complete import complete
 from oventide.kitchen.model import Kitchen
+from oventide.services import saving
+from oventide.services.saving import Meanwhile
 from oventide.services.shelf import NotOnShelf, Saved
 from oventide.units.estimate import Estimate
 from oventide.units.temperature import celsius_from_fahrenheit, celsius_step_from_fahrenheit_step
@@ -15,6 +17,7 @@ from oventide.web.choices import BENCHES, FRIDGES, MIXERS, OVENS, TINS, UNKNOWN
 from oventide.web.context import Marks, PageContext, marks_of
 from oventide.web.fields import Fields
 from oventide.web.figures import Units, plain
+from oventide.web.pages import together
 from oventide.web.product_form import celsius_text
 
 NEW = "new"
@@ -180,6 +183,12 @@ def _open(ask: Ask, key: str) -> Saved[Kitchen] | None:
     return ask.shelf.kitchen(key, ask.number("revision"))
 
 
+def _with_hours(typed: Kitchen, saved: Kitchen) -> Kitchen:
+    """The kitchen that was typed, with the room's hours, which the form does not hold, while its room is the same."""
+    same = abs(typed.room.low - saved.room.low) < 0.06 and abs(typed.room.high - saved.room.high) < 0.06
+    return typed.model_copy(update={"room_by_hour": saved.room_by_hour}) if same else typed
+
+
 def handle(ask: Ask) -> Answer:
     """Show a kitchen, or the empty form; save what was typed as a new revision."""
     key = ask.path["key"]
@@ -189,10 +198,14 @@ def handle(ask: Ask) -> Answer:
     complaints: tuple[Complaint, ...] = ()
     if ask.is_post:
         try:
-            done = ask.shelf.save_kitchen(
-                kitchen_from(ask), "", None if saved is None else key, saved.newest if saved else None
+            if saved is None:
+                return Redirect(f"/kitchens/{ask.shelf.save_kitchen(kitchen_from(ask)).key}")
+            seen = ask.form.get("seen", "")
+            after = int(seen) if seen.isascii() and seen.isdigit() else saved.newest
+            done = saving.save(ask.shelf, _with_hours(kitchen_from(ask), saved.content), "", key, after)
+            return (
+                together.page_for(ask, key, done, "") if isinstance(done, Meanwhile) else Redirect(f"/kitchens/{key}")
             )
-            return Redirect(f"/kitchens/{done.key}")
         except NotOnShelf:
             raise
         except Refusal as refusal:
