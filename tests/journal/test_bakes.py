@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from oventide.errors import Refusal
-from oventide.journal.bake_rows import BakeRow, EntryRow, NewAlarm, NewBake, NewEntry, NoSuchBake, Settled
+from oventide.journal.bake_rows import BakeRow, EntryRow, NewBake, NewEntry, NoSuchBake, Settled
 from oventide.journal.bakes import BakeBook
 from oventide.journal.store import Journal
 
@@ -28,7 +28,7 @@ def entry(uid: str, minutes: float = 1) -> NewEntry:
 
 
 def nothing(_entries: tuple[EntryRow, ...], _outlook: tuple[int, str] | None) -> Settled:
-    return Settled(None, None, ())
+    return Settled(None, None)
 
 
 @pytest.fixture
@@ -47,7 +47,7 @@ def test_bakes_of_one_name_get_keys_and_signs_of_their_own(book: BakeBook) -> No
     rows = [book.begin("coils", 3, new) for _ in range(4)]
     assert [(row.key, row.sign) for row in rows] == [("coils", 0), ("coils-2", 1), ("coils-3", 2), ("coils-4", 0)]
     assert book.as_begun("coils-3") == '{"key":"coils-3"}'
-    book.note("coils-2", [], NOON, lambda *_: Settled(None, NOON, ()))
+    book.note("coils-2", [], NOON, lambda *_: Settled(None, NOON))
     assert book.begin("coils", 3, new).sign == 1
     assert {row.key for row in book.under_way()} == {"coils", "coils-3", "coils-4", "coils-5"}
 
@@ -79,18 +79,6 @@ def test_what_follows_is_stored_with_the_entries_or_nothing_is(book: BakeBook) -
     with pytest.raises(Refusal):
         book.note("coils", [entry("a")], NOON, broken)
     assert book.entries("coils") == ()
-
-
-def test_alarms_are_made_anew_and_end_with_the_bake(book: BakeBook) -> None:
-    book.begin("coils", 8, new)
-    one = NewAlarm("coils.1.look", "look", NOON, "Look at the dough", None)
-    book.note("coils", [], NOON, lambda *_: Settled(None, None, (one,)))
-    assert [(alarm.id, alarm.at, alarm.bake) for alarm in book.alarms()] == [("coils.1.look", NOON, "coils")]
-    later = NewAlarm("coils.1.look", "look", NOON + timedelta(hours=1), "Look at the dough", NOON)
-    book.note("coils", [], NOON, lambda *_: Settled(None, None, (later,)))
-    assert [(alarm.at, alarm.heard_at) for alarm in book.alarms()] == [(NOON + timedelta(hours=1), NOON)]
-    book.note("coils", [], NOON, lambda *_: Settled(None, NOON, (later,)))
-    assert book.alarms() == ()
 
 
 def test_an_older_outlook_does_not_take_the_place_of_a_newer(book: BakeBook) -> None:

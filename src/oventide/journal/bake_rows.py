@@ -44,38 +44,12 @@ class NewEntry:
 
 
 @dataclass(frozen=True)
-class AlarmRow:
-    """A stored alarm and whose it is."""
-
-    id: str
-    bake: str
-    name: str
-    sign: int
-    kind: str
-    at: datetime
-    words: str
-    heard_at: datetime | None
-
-
-@dataclass(frozen=True)
-class NewAlarm:
-    """An alarm to be stored."""
-
-    id: str
-    kind: str
-    at: datetime
-    words: str
-    heard_at: datetime | None
-
-
-@dataclass(frozen=True)
 class NewBake:
-    """A bake to be stored: its line in the list, what it was begun with, what a search finds it by, its alarms."""
+    """A bake to be stored: its line in the list, what it was begun with, what a search finds it by."""
 
     row: BakeRow
     content: str
     found_by: str
-    alarms: tuple[NewAlarm, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -84,7 +58,6 @@ class Settled:
 
     ready_at: datetime | None
     finished_at: datetime | None
-    alarms: tuple[NewAlarm, ...]
 
 
 Settle = Callable[[tuple[EntryRow, ...], tuple[int, str] | None], Settled]

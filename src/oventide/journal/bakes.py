@@ -13,10 +13,8 @@ from sqlalchemy.exc import IntegrityError, OperationalError
 
 from oventide.errors import refuse
 from oventide.journal.bake_rows import (
-    AlarmRow,
     BakeRow,
     EntryRow,
-    NewAlarm,
     NewBake,
     NewEntry,
     NoSuchBake,
@@ -24,7 +22,7 @@ from oventide.journal.bake_rows import (
     Settled,
 )
 from oventide.journal.engine import digest_of, folded, likes
-from oventide.journal.tables import ALARM, BAKE, BAKE_AS_BEGUN, ENTRY, OUTLOOK
+from oventide.journal.tables import BAKE, BAKE_AS_BEGUN, ENTRY, OUTLOOK
 
 
 def _text(moment: datetime | None) -> str | None:
@@ -84,7 +82,6 @@ class BakeBook:
             bake_id = made.inserted_primary_key[0]
             kept = insert(BAKE_AS_BEGUN).values(bake_id=bake_id, content=new.content, digest=digest_of(new.content))
             connection.execute(kept)
-            self._put_alarms(connection, bake_id, new.alarms)
             return row
 
         return self._written(write)
@@ -181,43 +178,9 @@ class BakeBook:
 
         return self._written(write)
 
-    def alarms(self) -> tuple[AlarmRow, ...]:
-        """Stored alarms of every bake under way, the next first."""
-        query = (
-            select(ALARM, BAKE.c.key, BAKE.c.name, BAKE.c.sign)
-            .join(BAKE, BAKE.c.id == ALARM.c.bake_id)
-            .where(BAKE.c.finished_at.is_(None))
-            .order_by(ALARM.c.at, ALARM.c.id)
-        )
-        with self._engine.connect() as connection:
-            return tuple(
-                AlarmRow(
-                    id=row.id,
-                    bake=row.key,
-                    name=row.name,
-                    sign=row.sign,
-                    kind=row.kind,
-                    at=datetime.fromisoformat(row.at),
-                    words=row.words,
-                    heard_at=_moment(row.heard_at),
-                )
-                for row in connection.execute(query)
-            )
-
     def _settle(self, connection: Connection, bake_id: int, settled: Settled) -> None:
         moments = {"ready_at": _text(settled.ready_at), "finished_at": _text(settled.finished_at)}
         connection.execute(update(BAKE).where(BAKE.c.id == bake_id).values(moments))
-        self._put_alarms(connection, bake_id, settled.alarms)
-
-    @staticmethod
-    def _put_alarms(connection: Connection, bake_id: int, alarms: Sequence[NewAlarm]) -> None:
-        connection.execute(delete(ALARM).where(ALARM.c.bake_id == bake_id))
-        if alarms:
-            rows = [
-                {**vars(each), "bake_id": bake_id, "at": _text(each.at), "heard_at": _text(each.heard_at)}
-                for each in alarms
-            ]
-            connection.execute(insert(ALARM), rows)
 
     def _written(self, write: Callable[[Connection], T]) -> T:
         try:

@@ -102,16 +102,3 @@ OUTLOOK = Table(
     Index("outlook_turn", "turn"),
 )
 """The last outlook of each bake with the entry that it rests on; `turn` counts up over all bakes."""
-
-ALARM = Table(
-    "alarm",
-    METADATA,
-    Column("id", String(120), primary_key=True),
-    Column("bake_id", Integer, ForeignKey("bake.id"), nullable=False),
-    Column("kind", String(16), nullable=False),
-    Column("at", String(40), nullable=False),
-    Column("words", Text, nullable=False),
-    Column("heard_at", String(40)),
-    Index("alarm_of_bake", "bake_id"),
-)
-"""Moments that are called out, as stored clock times; made anew with every outlook and every entry."""

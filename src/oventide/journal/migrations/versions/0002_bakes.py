@@ -1,4 +1,4 @@
-"""Bakes and their entries, which are only ever added to; outlooks and alarms, which are made anew; faster shelves."""
+"""Bakes and their entries, which are only ever added to; outlooks, which are made anew; faster shelves."""
 
 import sqlalchemy as sa
 from alembic import op
@@ -52,22 +52,12 @@ def upgrade() -> None:
         sa.Column("turn", sa.Integer, nullable=False),
         sa.Column("content", sa.Text, nullable=False),
     )
-    op.create_table(
-        "alarm",
-        sa.Column("id", sa.String(120), primary_key=True),
-        sa.Column("bake_id", sa.Integer, sa.ForeignKey("bake.id"), nullable=False),
-        sa.Column("kind", sa.String(16), nullable=False),
-        sa.Column("at", sa.String(40), nullable=False),
-        sa.Column("words", sa.Text, nullable=False),
-        sa.Column("heard_at", sa.String(40)),
-    )
     op.create_index("revision_shelf", "revision", ["item_id", "number", "saved_at", "name"])
     op.create_index("bake_newest", "bake", ["started_at", "id", "found_by"])
     op.create_index("bake_of_product", "bake", ["product_key", "started_at"])
     op.create_index("bake_of_kitchen", "bake", ["kitchen_key", "started_at"])
     op.create_index("bake_open", "bake", ["finished_at", "started_at"])
     op.create_index("outlook_turn", "outlook", ["turn"])
-    op.create_index("alarm_of_bake", "alarm", ["bake_id"])
     for table, said in (
         ("entry", "an entry is never changed"),
         ("bake_as_begun", "what a bake was begun with is never changed"),
