@@ -84,6 +84,8 @@ class Bake(Frozen):
     ready_at: AwareDatetime | None = None
     seed: int = 1
     members: int = 200
+    factor: float = 1.0
+    """How many times the written formula this batch is; `product` is already at that size."""
 
 
 class Instants(Frozen):
@@ -132,6 +134,8 @@ class WeighView(Frozen):
     bowl_read_g: float | None = None
     difference: str = ""
     """What a bowl that is too light or too heavy says, and the rescue; empty where it agrees."""
+    step: int = 0
+    """The step that it is weighed at."""
 
 
 class Alarm(Frozen):
@@ -217,6 +221,9 @@ class BenchView(Frozen):
     finished: bool = False
     steps: tuple[StepView, ...]
     weighing: tuple[WeighView, ...] = ()
+    """What is weighed at the step now, one ingredient after the other."""
+    weigh_later: tuple[WeighView, ...] = ()
+    """What is weighed at later steps; it may be weighed ahead."""
     alarms: tuple[Alarm, ...] = ()
     countdowns: tuple[Countdown, ...] = ()
     rescue: tuple[Choice, ...] = ()
