@@ -1,5 +1,6 @@
 """What the bakes under way ask of the live forecast."""
 
+import threading
 from collections.abc import Callable
 from datetime import datetime
 from typing import Protocol
@@ -32,3 +33,40 @@ class NoLive:
     ) -> Outlook | None:
         """Nothing."""
         return None
+
+
+class LiveLater:
+    """The live forecast, loaded beside the first question: its compiled rooms take seconds, and no tap waits for them.
+
+    Until it is there every answer is None, and the last question of each bake is asked again as soon as it is.
+    """
+
+    def __init__(self, clock: Callable[[], datetime]) -> None:
+        self._clock = clock
+        self._live: Live | None = None
+        self._waiting: dict[str, tuple[Bake, tuple[Taken, ...], Fresh | None]] = {}
+        self._lock = threading.Lock()
+        self._loader: threading.Thread | None = None
+
+    def outlook(
+        self, bake: Bake, taken: tuple[Taken, ...], now: datetime, fresh: Fresh | None = None
+    ) -> Outlook | None:
+        """The outlook, as soon as the forecast is loaded."""
+        with self._lock:
+            if self._live is None:
+                self._waiting[bake.key] = (bake, taken, fresh)
+                if self._loader is None:
+                    self._loader = threading.Thread(target=self._load, daemon=True, name="live forecast loader")
+                    self._loader.start()
+                return None
+        return self._live.outlook(bake, taken, now, fresh)
+
+    def _load(self) -> None:
+        from oventide.services import live
+
+        loaded = live.Live(self._clock)
+        with self._lock:
+            self._live = loaded
+            waiting, self._waiting = list(self._waiting.values()), {}
+        for bake, taken, fresh in waiting:
+            loaded.outlook(bake, taken, self._clock(), fresh)

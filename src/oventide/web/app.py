@@ -10,6 +10,8 @@ from fastapi.responses import FileResponse, HTMLResponse, RedirectResponse
 from starlette.concurrency import run_in_threadpool
 
 from oventide.errors import Complaint, Refusal
+from oventide.services.bakes import Bakes, NoSuchBake
+from oventide.services.outlooking import Live, LiveLater
 from oventide.services.shelf import Clock, NotOnShelf, Shelf, local_now
 from oventide.web import assets
 from oventide.web.ask import Answer, Ask, Data, Download, Page, Redirect
@@ -54,10 +56,14 @@ async def _sent(request: Request) -> tuple[dict[str, str], dict[str, tuple[str, 
 
 
 def create_app(
-    journal_url: str | None = None, clock: Clock = local_now, hosts: tuple[str, ...] = LOOPBACK_NAMES
+    journal_url: str | None = None,
+    clock: Clock = local_now,
+    hosts: tuple[str, ...] = LOOPBACK_NAMES,
+    live: Live | None = None,
 ) -> FastAPI:
-    """The workbench over one journal; without an address, the user's own."""
+    """The workbench over one journal; without an address, the user's own. `live` foresees the bakes under way."""
     shelf = Shelf.at(journal_url, clock)
+    bakes = Bakes(shelf.journal, live or LiveLater(clock), clock)
     forecasts = Forecasts()
     environment = make_environment()
     app = FastAPI(title="Oventide", docs_url=None, redoc_url=None, openapi_url=None)
@@ -65,6 +71,8 @@ def create_app(
     app.state.forecasts = forecasts
     changes = Changes(shelf)
     shelf.on_saved = changes.saved
+    bakes.on_noted = lambda _key, _number: changes.nudge()
+    app.state.bakes = bakes
     app.state.changes = changes
     app.add_middleware(Guard, hosts=hosts)
 
@@ -72,6 +80,7 @@ def create_app(
         here = request.url.path + (f"?{request.url.query}" if request.url.query else "")
         return Ask(
             shelf=shelf,
+            bakes=bakes,
             forecasts=forecasts,
             now=clock(),
             units=Units.from_cookies(request.cookies.get("oventide_degree"), request.cookies.get("oventide_mass")),
@@ -110,7 +119,7 @@ def create_app(
             ASKING.set(ask.device)
             try:
                 ask, answer = await run_in_threadpool(answered, route, ask)
-            except NotOnShelf as refusal:
+            except (NotOnShelf, NoSuchBake) as refusal:
                 return refusal_page(request, 404, refusal.complaints)
             except Refusal as refusal:
                 return refusal_page(request, 422, refusal.complaints)

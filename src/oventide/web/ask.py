@@ -6,6 +6,7 @@ from datetime import datetime
 
 from pydantic import BaseModel
 
+from oventide.services.bakes import Bakes
 from oventide.services.shelf import Shelf
 from oventide.web.context import PageContext
 from oventide.web.figures import Units
@@ -17,6 +18,7 @@ class Ask:
     """One request, already read: no handler touches the network."""
 
     shelf: Shelf
+    bakes: Bakes
     forecasts: Forecasts
     now: datetime
     units: Units
