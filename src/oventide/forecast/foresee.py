@@ -1,7 +1,7 @@
 """The forecast: one run of the timeline over the ensemble, read off step by step."""
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,7 +24,7 @@ from oventide.kitchen.unknowns import unknowns
 from oventide.timeline.batch import Batch
 from oventide.timeline.ensemble import Ensemble, draw_ensemble, joined
 from oventide.timeline.procedure import Procedure
-from oventide.timeline.run import run_timeline
+from oventide.timeline.run import Mark, run_timeline
 from oventide.timeline.surroundings import Clock
 from oventide.timeline.trace import StepTrace, Trace
 
@@ -97,6 +97,8 @@ class Ahead:
     product: str
     start_min: float | None
     """Minute of the day when the first step begins; below 0 the day before."""
+    clock: Clock = field(default_factory=Clock)
+    """What the room's air was taken by."""
 
 
 def foresee(
@@ -126,8 +128,9 @@ def look_ahead(
     members: int = 200,
     seed: int = 1,
     progress: Progress | None = None,
+    marks: dict[int, Mark] | None = None,
 ) -> Ahead:
-    """Run the timeline over the ensemble.
+    """Run the timeline over the ensemble. `marks` is filled with the dough as each step found it.
 
     Where the room's temperature follows the clock, the clock hangs on the timeline's own length: a few kitchens are
     then sent ahead to find that length.
@@ -139,9 +142,10 @@ def look_ahead(
         scouts = ensemble_for(kitchen, min(members, SCOUTS), seed)
         clock = _clock(ready_by_min, _planned_min(batch.procedure))
         total_min = _total_min(run_timeline(batch, kitchen, scouts, clock))
-    trace = run_timeline(batch, kitchen, ensemble, _clock(ready_by_min, total_min), progress)
+    clock = _clock(ready_by_min, total_min)
+    trace = run_timeline(batch, kitchen, ensemble, clock, progress, marks=marks)
     start_min = None if ready_by_min is None else ready_by_min - _total_min(trace)
-    return Ahead(trace, batch, kitchen, product, start_min)
+    return Ahead(trace, batch, kitchen, product, start_min, clock)
 
 
 def _clock(ready_by_min: float | None, total_min: float) -> Clock:

@@ -58,12 +58,12 @@ def place_cores(trace: StepTrace, whole: Trace, geometry: Geometry, kitchen: Kit
     for position in ("edge", "corner"):
         place = next((place for place in geometry.places if place.position == position), None)
         if place is not None:
-            walls = _walls(place, geometry, kitchen, draws)
+            walls = walls_of(place, geometry, kitchen, draws)
             found[position] = core_at_place(trace.curve("core_c"), time, air, boiling, walls, factor)
     return found
 
 
-def _walls(place: Place, geometry: Geometry, kitchen: Kitchen, draws: Mapping[str, Array]) -> tuple[Walls, ...]:
+def walls_of(place: Place, geometry: Geometry, kitchen: Kitchen, draws: Mapping[str, Array]) -> tuple[Walls, ...]:
     """The walls of a piece. A round tin's wall is taken as the two walls of a tin as wide as it is across."""
     tin = geometry.tin
     assert tin is not None

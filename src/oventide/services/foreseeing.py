@@ -1,6 +1,7 @@
 """Foreseeing: the whole timeline as an ensemble with windows. The seed enters here."""
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from oventide.forecast.model import Forecast
 from oventide.formula.limits import check
@@ -9,6 +10,10 @@ from oventide.kitchen.complete import complete
 from oventide.kitchen.limits import check_oven_setting
 from oventide.kitchen.model import Kitchen
 from oventide.timeline.procedure import Product
+
+if TYPE_CHECKING:
+    from oventide.forecast.foresee import Ahead
+    from oventide.timeline.run import Mark
 
 MEMBERS = 200
 SEED = 1
@@ -40,19 +45,34 @@ def foresee(
 
     `progress` is called with the share done, 0 to 1.
     """
+    # compiled kernels are loaded only where they are used
+    from oventide.forecast.foresee import read_off
+
+    return read_off(look_ahead(product, kitchen, ready_by, seed, members, progress)[0])
+
+
+def look_ahead(
+    product: Product,
+    kitchen: Kitchen,
+    ready_by: str | None = None,
+    seed: int = SEED,
+    members: int = MEMBERS,
+    progress: Callable[[float], None] | None = None,
+) -> "tuple[Ahead, dict[int, Mark]]":
+    """The run that a forecast is read off, and the dough as each step found it, to go on from."""
     check(product.formula)
     for number, step in enumerate(product.procedure.steps, start=1):
         if step.kind == "bake" and step.air_c is not None:
             check_oven_setting(step.air_c, f"step.{number}.air")
-    # compiled kernels are loaded only where they are used
-    from oventide.forecast.foresee import foresee as run
+    from oventide.forecast.foresee import look_ahead as run
     from oventide.timeline.batch import batch_of
 
     minute = None
     if ready_by is not None:
         hour, rest = (int(part) for part in ready_by.split(":"))
         minute = 60.0 * hour + rest
-    return run(
+    marks: dict[int, Mark] = {}
+    ahead = run(
         batch_of(product),
         kitchen,
         product=product.name,
@@ -60,4 +80,6 @@ def foresee(
         members=members,
         seed=seed,
         progress=progress,
+        marks=marks,
     )
+    return ahead, marks

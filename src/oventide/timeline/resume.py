@@ -36,7 +36,7 @@ def resume(
     repeats members, as a reading at the bench weighs them; `batch` is the same dough with other steps from here on.
     `marks` is filled as by `run_timeline`.
     """
-    dough = mark.dough if members is None else _picked(mark.dough, members)
+    dough = mark.dough if members is None else picked(mark.dough, members)
     begun = mark.begun_s if members is None else mark.begun_s[members]
     if begun_s is not None:
         begun = np.full(dough.members, 0.0) + begun_s
@@ -44,7 +44,7 @@ def resume(
     return carry_on(Mark(mark.index, dough, begun), clock, progress, marks)
 
 
-def _picked(dough: Passage, members: NDArray[np.int64]) -> Passage:
+def picked(dough: Passage, members: NDArray[np.int64]) -> Passage:
     """The passage of some of the members."""
     own: Ensemble = dough.ensemble
     values = {room: {name: drawn[members] for name, drawn in draws.items()} for room, draws in own.values.items()}

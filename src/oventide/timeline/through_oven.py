@@ -1,5 +1,6 @@
 """The oven and what follows it: the dough is handed over at the door, the oven's kernel carries it on."""
 
+from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
@@ -128,18 +129,45 @@ def on_other_cells(values: Array, faces: Array, others: Array) -> Array:
     return np.ascontiguousarray(np.diff(integral, axis=1) / np.diff(others))
 
 
-def in_oven(dough: Passage, step: Step, index: int, begun: Array, clock: Clock, assumed: list[str]) -> StepTrace:
-    """Bake, or stand in the room after the bake."""
+@dataclass(frozen=True)
+class Stretch:
+    """One step in the oven or on the rack, ready to be run: what surrounds the pieces, and for how long."""
+
+    dough: Passage
+    step: Step
+    length_s: Array
+    horizon_s: float
+    air_s: Array
+    air_c: Array
+    place: str
+    vapour_pa: Array | None
+    facts: dict[str, Array]
+
+    @property
+    def is_bake(self) -> bool:
+        return self.step.kind == "bake"
+
+    def stage(self, end_s: Array, sample_s: Array, after_s: float = 0.0) -> OvenStage:
+        """The kernel's stage, sampled at `sample_s`; it begins `after_s` after the step did."""
+        dough, step = self.dough, self.step
+        return oven_stage(
+            self.place, dough.kitchen.tin, step.covered and self.is_bake, self.air_s - after_s, self.air_c, sample_s,
+            end_s, dough.draws, in_tin=step.kind != "cool", sides_over_plan=side_walls(dough),
+            vapour_pa=self.vapour_pa, altitude_m=dough.kitchen.altitude_m,
+            longest_step_s=_LONGEST_BAKE_STEP_S if self.is_bake else _LONGEST_COOL_STEP_S,
+        )  # fmt: skip
+
+
+def stretch(dough: Passage, step: Step, begun: Array, clock: Clock, assumed: list[str]) -> Stretch:
+    """What surrounds the pieces in a step that bakes, or stands in the room after the bake."""
     assert dough.oven is not None
     length = planned_s(step, dough.ensemble)
-    members, carry = dough.members, dough.hands.carry
-    baking = step.kind == "bake"
     horizon = horizon_s(step, length, 600.0)
-    sample_s = samples_to(horizon, OVEN_SAMPLES, length)
     facts: dict[str, Array] = {}
-    if baking:
+    vapour: Array | None = None
+    if step.kind == "bake":
         setting = oven_setting(step, dough.kitchen, assumed)
-        facts["setting_c"] = np.full(members, setting)
+        facts["setting_c"] = np.full(dough.members, setting)
         own, geometry = dough.ensemble.of("kitchen"), dough.batch.geometry
         # every bake step begins with an open door: to load, or to take the cover off
         load_in = Load(
@@ -151,27 +179,24 @@ def in_oven(dough: Passage, step: Step, index: int, begun: Array, clock: Clock, 
             dough.kitchen.oven_kind, setting + own["oven_offset"], own["room"], load_in, dough.draws
         )
         place: str = dough.kitchen.oven_kind
-        vapour: Array | None = None
     else:
         air_s, air_c = air_history(step, dough.kitchen, dough.ensemble, clock, begun, horizon)
         place, vapour = "rack", dough.draws["room.vapour"]
+    return Stretch(dough, step, length, horizon, air_s, air_c, place, vapour, facts)
 
-    sides = side_walls(dough)
 
-    def stage(end_s: Array) -> OvenStage:
-        return oven_stage(
-            place, dough.kitchen.tin, step.covered and baking, air_s, air_c, sample_s, end_s, dough.draws,
-            in_tin=step.kind != "cool", sides_over_plan=sides, vapour_pa=vapour,
-            altitude_m=dough.kitchen.altitude_m,
-            longest_step_s=_LONGEST_BAKE_STEP_S if baking else _LONGEST_COOL_STEP_S,
-        )  # fmt: skip
-
-    run = carry(members, advance_oven, dough.oven, stage(length), dough.oven_par)
-    trace = StepTrace(index, step, "oven", OVEN_OBSERVABLES, begun, run.end_s, sample_s, run.samples, facts)
+def in_oven(dough: Passage, step: Step, index: int, begun: Array, clock: Clock, assumed: list[str]) -> StepTrace:
+    """Bake, or stand in the room after the bake."""
+    assert dough.oven is not None
+    members, carry = dough.members, dough.hands.carry
+    around = stretch(dough, step, begun, clock, assumed)
+    sample_s = samples_to(around.horizon_s, OVEN_SAMPLES, around.length_s)
+    run = carry(members, advance_oven, dough.oven, around.stage(around.length_s, sample_s), dough.oven_par)
+    trace = StepTrace(index, step, "oven", OVEN_OBSERVABLES, begun, run.end_s, sample_s, run.samples, around.facts)
     ended = ended_by_target(trace, step, dough.shaped_rise)
     if ended is not None:
-        run = carry(members, advance_oven, dough.oven, stage(ended), dough.oven_par)
-        trace = StepTrace(index, step, "oven", OVEN_OBSERVABLES, begun, ended, sample_s, run.samples, facts)
+        run = carry(members, advance_oven, dough.oven, around.stage(ended, sample_s), dough.oven_par)
+        trace = StepTrace(index, step, "oven", OVEN_OBSERVABLES, begun, ended, sample_s, run.samples, around.facts)
     dough.oven = run.end
     return trace
 
