@@ -11,10 +11,13 @@ from datetime import UTC, datetime, timedelta
 
 from sqlalchemy import insert
 
-from oventide.journal.engine import digest_of
-from oventide.journal.tables import ITEM, REVISION
+from oventide.bench.model import Bake, Entry
+from oventide.journal.engine import digest_of, folded
+from oventide.journal.listing import listed
+from oventide.journal.tables import BAKE, BAKE_AS_BEGUN, ENTRY, ITEM, REVISION
+from oventide.kitchen.model import Kitchen
 from oventide.services.reading import read_recipe_text
-from oventide.services.shelf import Shelf, key_from_name
+from oventide.services.shelf import Saved, Shelf, key_from_name
 from oventide.timeline.procedure import Product
 
 PLACES = (
@@ -134,3 +137,72 @@ def fill_shelf(shelf: Shelf, formulas: int, seed: int = 1) -> None:
     with shelf.journal.writing() as connection:
         connection.execute(insert(ITEM), items)
         connection.execute(insert(REVISION), revisions)
+
+
+def _entry(chance: random.Random, bake: int, number: int, at: datetime, **told: object) -> dict[str, object]:
+    entry = Entry.model_validate({"uid": f"b{bake:06d}e{number:04d}", "at": at, "device": "bench tablet", **told})
+    return {
+        "bake_id": bake, "number": number, "uid": entry.uid, "deed": entry.deed, "at": at.isoformat(),
+        "taken_at": at.isoformat(), "device": entry.device, "content": entry.model_dump_json(),
+    }  # fmt: skip
+
+
+def entries_of(chance: random.Random, bake: int, begun: datetime, steps: int) -> list[dict[str, object]]:
+    """An evening and a morning: each step done, a few readings and marks, a remark and a score, the end."""
+    told: list[dict[str, object]] = []
+    for step in range(steps):
+        told.append({"deed": "done", "step": step})
+    told.insert(1, {"deed": "reading", "step": 0, "quantity": "dough temperature",
+                    "value": round(chance.gauss(24, 1.2), 1)})  # fmt: skip
+    told.append({"deed": "reading", "step": steps - 1, "quantity": "core", "value": round(chance.gauss(92, 2), 1)})
+    if chance.random() < 0.5:
+        told.insert(3, {"deed": "mark", "step": 2, "mark": chance.choice(("at the mark", "too soft", "not yet"))})
+    told.append({"deed": "note", "text": chance.choice(SAID), "score": chance.randrange(2, 6)})
+    told.append({"deed": "finish"})
+    return [
+        _entry(chance, bake, number, begun + timedelta(minutes=45 * number), **each)
+        for number, each in enumerate(told, start=1)
+    ]
+
+
+def fill_bakes(shelf: Shelf, bakes: int, kitchen: Saved[Kitchen], seed: int = 1, under_way: int = 3) -> None:
+    """Bakes of the formulas on the shelf over the years, with their entries; the last few are still under way."""
+    chance = random.Random(seed + 2)
+    rows = listed(shelf.journal, "product")[:60]
+    opened = [shelf.product(row.key) for row in rows]
+    now = shelf.clock()
+    begun = sorted(FIRST + timedelta(minutes=chance.randrange(0, 7 * 365 * 24 * 60)) for _ in range(bakes - under_way))
+    begun += [now - timedelta(hours=2 + turn) for turn in range(under_way)]
+    made: Counter[str] = Counter()
+    many: dict[str, list[dict[str, object]]] = {"bake": [], "as_begun": [], "entry": []}
+    for number, moment in enumerate(begun, start=1):
+        saved = chance.choice(opened)
+        made[saved.key] += 1
+        name = f"{saved.content.name} {made[saved.key]}"
+        key = key_from_name(f"{moment:%Y-%m-%d}-{number}-{saved.key}")
+        row = Bake(
+            key=key, name=name[:60], sign=number % 8, product_key=saved.key, product_revision=saved.number,
+            product=saved.content, kitchen_key=kitchen.key, kitchen=kitchen.content, started_at=moment,
+            ready_at=moment + timedelta(hours=14),
+        )  # fmt: skip
+        is_over = number <= bakes - under_way
+        many["bake"].append(
+            {
+                "id": number, "key": key, "name": row.name, "found_by": folded(f"{row.name} {kitchen.content.name}"),
+                "sign": row.sign, "product_key": saved.key, "product_revision": saved.number,
+                "kitchen_key": kitchen.key, "started_at": _utc(moment), "ready_at": _utc(moment + timedelta(hours=14)),
+                "finished_at": _utc(moment + timedelta(hours=15)) if is_over else None, "day": f"{moment:%Y-%m-%d}",
+            }
+        )  # fmt: skip
+        content = row.model_dump_json()
+        many["as_begun"].append({"bake_id": number, "content": content, "digest": digest_of(content)})
+        entries = entries_of(chance, number, moment, len(saved.content.procedure.steps))
+        many["entry"] += entries if is_over else entries[:3]
+    with shelf.journal.writing() as connection:
+        connection.execute(insert(BAKE), many["bake"])
+        connection.execute(insert(BAKE_AS_BEGUN), many["as_begun"])
+        connection.execute(insert(ENTRY), many["entry"])
+
+
+def _utc(moment: datetime) -> str:
+    return moment.astimezone(UTC).isoformat(timespec="milliseconds")

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 OWN = {"origin": "http://127.0.0.1:8711", "sec-fetch-site": "same-origin"}
 PAGES = [
+    "/find?q=poppy", "/find", "/glossary",
     "/", "/paste", "/about", "/kitchens/new", "/kitchens/lantern-quay-bakehouse", "/formulas/{key}",
     "/formulas/{key}/make-up", "/formulas/{key}/tide", "/formulas/{key}/tide?ready_by=07%3A30",
     "/formulas/{key}/tide?ready_by=07%3A30&kitchen=usual", "/formulas/{key}/sheet?ready_by=7.30",

@@ -50,7 +50,8 @@ class Journal:
         if parsed.get_backend_name() != "sqlite":
             raise refuse("journal", parsed.render_as_string(), "The journal is kept in an SQLite file.",
                          "Give an address of the form sqlite:///path/to/journal.sqlite3.")  # fmt: skip
-        self.shown_name = Path(parsed.database).name if parsed.database else "in memory"
+        self.path = Path(parsed.database) if parsed.database not in (None, "", ":memory:") else None
+        self.shown_name = self.path.name if self.path else "in memory"
         try:
             self._engine = sqlite_engine(url)
             self._writer = self._engine.execution_options(write=True)

@@ -141,6 +141,20 @@ def _words_by_id() -> dict[str, frozenset[str]]:
     return {name: frozenset(words) for name, words in found.items()}
 
 
+@cache
+def names_of() -> dict[str, tuple[str, ...]]:
+    """The other names that each ingredient is recognised by, as they stand in the table.
+
+    >>> "bread flour" in names_of()["flour_bread_unenriched"]
+    True
+    """
+    found: dict[str, list[str]] = {}
+    for row in table("names"):
+        if row["id"] != "?":
+            found.setdefault(row["id"], []).extend(row["names"].split("|"))
+    return {ingredient_id: tuple(dict.fromkeys(names)) for ingredient_id, names in found.items()}
+
+
 def is_word(word: str) -> bool:
     """Whether a single word means something in the names of ingredients or their preparation.
 

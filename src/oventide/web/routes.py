@@ -65,4 +65,6 @@ ROUTES: tuple[Route, ...] = (
     Route("/language", "language", POST),
     Route("/words/{language}.json", "language", deed="handle_words"),
     Route("/about", "about"),
+    Route("/find", "find"),
+    Route("/glossary", "glossary"),
 )
