@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 from oventide.forecast.model import Forecast
 
 DAY_MIN = 1440
-KEPT_SHARE = 1.03
+KEPT_SHARE = 1.05
 """The chart runs a little beyond the moment when the buns are ready, and does not draw hours of keeping."""
 
 
@@ -18,6 +18,8 @@ class Clock:
     start_minute: int | None
     start_at: datetime | None
     now_min: float | None
+    ready_min: float | None = None
+    """The minute of the ready-by time."""
 
     def at(self, minutes: float) -> str:
         """A moment as the clock shows it.
@@ -70,4 +72,4 @@ def clock_of(forecast: Forecast, ready_by: str | None, now: datetime) -> Clock:
     days = max(0, round((last - before) / DAY_MIN))
     start_at = ready_at - timedelta(minutes=before + days * DAY_MIN)
     now_min = (now - start_at).total_seconds() / 60
-    return Clock(span, start_minute, start_at, now_min)
+    return Clock(span, start_minute, start_at, now_min, before + days * DAY_MIN)

@@ -102,6 +102,18 @@ class Forecasts:
                 self._jobs.popitem(last=False)
             return job
 
+    def beside(self, product: Product, kitchen: Kitchen, seed: int, members: int) -> tuple[str, Forecast] | None:
+        """The last forecast of the same bake for any ready-by time: what can be shown while another is worked out."""
+        whole = (product.model_dump_json(), kitchen.model_dump_json())
+        with self._lock:
+            jobs = list(self._jobs.items())
+        for (of_product, of_kitchen, ready_by, of_seed, of_members), job in reversed(jobs):
+            if (of_product, of_kitchen) != whole or (of_seed, of_members) != (seed, members):
+                continue
+            if ready_by is not None and job.forecast is not None:
+                return ready_by, job.forecast
+        return None
+
     def of(self, product: Product, kitchen: Kitchen, ready_by: str | None, seed: int, members: int) -> Forecast:
         """The forecast for these inputs, waited for."""
         found = self.begin(product, kitchen, ready_by, seed, members).answer(None)

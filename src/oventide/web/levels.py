@@ -3,7 +3,7 @@
 import math
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from oventide.forecast.model import Forecast, Tide
 from oventide.units.temperature import fahrenheit_from_celsius
@@ -202,6 +202,21 @@ def panels_of(forecast: Forecast, units: Units) -> tuple[Panel, ...]:
         if len(tide.minutes) > 1:
             by_unit.setdefault(_unit_of(tide)[0], []).append(tide)
     return tuple(_panel(first, others, units) for first, *others in by_unit.values())
+
+
+def panel_between(tides: Sequence[Tide], begin_min: float, end_min: float, units: Units) -> Panel | None:
+    """The temperatures of a stretch of the clock, sample by sample, on a scale of one piece."""
+    cut = []
+    for tide in tides:
+        inside = [i for i, minute in enumerate(tide.minutes) if begin_min - 1e-6 <= minute <= end_min + 1e-6]
+        if tide.unit == "°C" and len(inside) > 1:
+            taken = {name: tuple(getattr(tide, name)[i] for i in inside) for name in ("minutes", "p5", "p50", "p95")}
+            cut.append(tide.model_copy(update=taken))
+    if not cut:
+        return None
+    panel = _panel(cut[0], cut[1:], units)
+    lines = (panel.low, panel.high, *(other.middle for other in panel.beside))
+    return replace(panel, axis=_plain_axis(min(map(min, lines)), max(map(max, lines)), 5))
 
 
 def level_rows(forecast: Forecast, panels: Sequence[Panel]) -> tuple[LevelRow, ...]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from urllib.parse import urlencode
 
 from oventide.errors import Complaint, Refusal
+from oventide.forecast.clock import minute_of, moved
 from oventide.forecast.model import Forecast
 from oventide.kitchen.model import Kitchen
 from oventide.services import asking, weighing
@@ -42,11 +43,15 @@ class Question:
     @property
     def tail(self) -> str:
         """The question as the end of an address."""
+        revision = "" if self.saved.is_newest else f"&revision={self.saved.number}"
+        return self.tail_without_revision + revision
+
+    @property
+    def tail_without_revision(self) -> str:
+        """The question as the end of an address, for the newest revision."""
         parts = {"kitchen": self.kitchen_key}
         if self.ready_by:
             parts["ready_by"] = self.ready_by
-        if not self.saved.is_newest:
-            parts["revision"] = str(self.saved.number)
         return "?" + urlencode({**parts, **sizes.in_address(self.size)})
 
     @property
@@ -64,6 +69,24 @@ class Plan(Question):
     share: float | None = None
     """Share done of a forecast that is under way."""
     stopped: bool = False
+    meanwhile: Forecast | None = None
+    """The same bake for another time, moved to the one asked for: shown until the forecast is there."""
+
+
+NOON = "12:00"
+
+
+def asked_for(ready_by: str | None, kitchen: Kitchen) -> str | None:
+    """The time that is foreseen: in a kitchen whose room keeps its warmth every time is the same run, moved."""
+    return NOON if ready_by and not kitchen.room_by_hour else ready_by
+
+
+def told_for(forecast: Forecast, run_for: str | None, ready_by: str | None) -> Forecast:
+    """A forecast that was run for one time of day, told for another."""
+    if run_for is None or ready_by is None or run_for == ready_by:
+        return forecast
+    by_min = minute_of(ready_by) - minute_of(run_for)
+    return moved(forecast, by_min)
 
 
 def question_of(ask: Ask) -> Question:
@@ -98,23 +121,50 @@ def question_of(ask: Ask) -> Question:
 def plan_of(ask: Ask, patience_s: float | None = PATIENCE_S) -> Plan:
     """The question and its answer, or how far the answer is after the patience; None waits for it."""
     question = question_of(ask)
-    forecast, share, complaints = None, None, question.complaints
+    forecast, meanwhile, share, complaints = None, None, None, question.complaints
     stopped = ask.query.get("stopped") == "yes"
     if not complaints and not stopped:
-        job = ask.forecasts.begin(question.product, question.kitchen, question.ready_by, SEED, MEMBERS)
+        run_for = asked_for(question.ready_by, question.kitchen)
+        job = ask.forecasts.begin(question.product, question.kitchen, run_for, SEED, MEMBERS)
         try:
-            forecast = job.answer(patience_s)
-            share = job.share if forecast is None else None
+            found = job.answer(patience_s)
+            if found is not None:
+                forecast = told_for(found, run_for, question.ready_by)
+            else:
+                share = job.share
+                beside = ask.forecasts.beside(question.product, question.kitchen, SEED, MEMBERS)
+                if beside is not None and question.ready_by:
+                    meanwhile = told_for(beside[1], beside[0], question.ready_by)
         except Refusal as refusal:
             complaints = refusal.complaints
         except Stopped:
             stopped = True
-    return Plan(**{**vars(question), "complaints": complaints}, forecast=forecast, share=share, stopped=stopped)
+    return Plan(
+        **{**vars(question), "complaints": complaints},
+        forecast=forecast,
+        share=share,
+        stopped=stopped,
+        meanwhile=meanwhile,
+    )
+
+
+def foreseen(ask: Ask, product: Product, question: Question) -> tuple[Forecast | None, float | None]:
+    """The forecast of a product that was varied, for the same kitchen and time; or how far it is."""
+    run_for = asked_for(question.ready_by, question.kitchen)
+    job = ask.forecasts.begin(product, question.kitchen, run_for, SEED, MEMBERS)
+    try:
+        found = job.answer(PATIENCE_S)
+    except Stopped:
+        return None, None
+    if found is None:
+        return None, job.share
+    return told_for(found, run_for, question.ready_by), None
 
 
 def stop(ask: Ask, page: str) -> Redirect:
     """Stop the forecast that the address asks for, and go back to the page without it."""
     question = question_of(ask)
     if not question.complaints:
-        ask.forecasts.stop(question.product, question.kitchen, question.ready_by, SEED, MEMBERS)
+        run_for = asked_for(question.ready_by, question.kitchen)
+        ask.forecasts.stop(question.product, question.kitchen, run_for, SEED, MEMBERS)
     return Redirect(f"/formulas/{question.saved.key}/{page}{question.tail}&stopped=yes")

@@ -1,11 +1,15 @@
-"""What both shapes of the tide chart share: the look of a place, and what the baker aims at as marks."""
+"""What both shapes of the tide chart share: the look of a place, what is aimed at, and what lies over the chart."""
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from markupsafe import escape
 
 from oventide.forecast.model import Forecast, StepForecast
 from oventide.timeline.procedure import Product
 from oventide.units.temperature import fahrenheit_from_celsius
 from oventide.web.levels import Panel
+from oventide.web.svg import at, path, text, width_of
 
 PATTERNED = ("fridge", "oven", "prover")
 
@@ -18,6 +22,92 @@ class Mark:
     low: float
     middle: float
     high: float
+
+
+@dataclass(frozen=True)
+class Ring:
+    """A reading that was taken: on the panel of its look, in the panel's units."""
+
+    minute: float
+    look: int
+    value: float
+    words: str
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """A step as it really ran. `end` is None while it runs."""
+
+    index: int
+    start: float
+    end: float | None
+
+
+@dataclass(frozen=True)
+class Handle:
+    """A moment that can be moved: the script makes a slider of it, its number box beside is its other half."""
+
+    name: str
+    words: str
+    """What is moved, as its label says: "Ready by"."""
+    minute: float
+    low: float
+    high: float
+    box: str
+    """The id of the box that holds the same figure."""
+    origin: float
+    """What the box holds where the chart's minute is 0: minute of the day, or minutes in the oven."""
+    said: str
+    """Where it stands, as its box says it."""
+
+
+@dataclass(frozen=True)
+class Overlay:
+    """What lies over a forecast's chart."""
+
+    ghost: Sequence[Panel] = ()
+    """The course as it was planned, by panel; drawn thin."""
+    rings: Sequence[Ring] = ()
+    ran: Sequence[Stretch] = ()
+    handles: Sequence[Handle] = field(default=())
+    linked: bool = True
+    """Whether the steps lead to their own place on the page, #s1 and so on."""
+
+    def ghost_of(self, panel: Panel) -> Panel | None:
+        """The ghost of a panel, if there is one."""
+        return next((each for each in self.ghost if each.look == panel.look), None)
+
+
+NOTHING_OVER = Overlay()
+HANDLE_HIGH = 44.0
+
+
+def plate(handle: Handle, x: float, y: float, within: tuple[float, float], knots: str, axis: str) -> str:
+    """A handle's plate with its top at y, as near x as the edges `within` allow: words between two arrow heads.
+
+    `knots` are pairs of minute and place on the chart, between which places run straight.
+    """
+    words = f"{handle.words} {handle.said}"
+    wide = width_of(words, 16) + 44
+    least_x, most_x = within
+    left = min(max(x - wide / 2, least_x), most_x - wide)
+    middle = y + HANDLE_HIGH / 2
+    arrows = (
+        path([(left + 14, middle - 6), (left + 6, middle), (left + 14, middle + 6)])
+        + path([(left + wide - 14, middle - 6), (left + wide - 6, middle), (left + wide - 14, middle + 6)])
+        if axis == "x"
+        else path([(left + 6, middle - 3), (left + 12, middle - 11), (left + 18, middle - 3)])
+        + path([(left + 6, middle + 3), (left + 12, middle + 11), (left + 18, middle + 3)])
+    )
+    return (
+        f'<g class="tc-handle" id="hand-{escape(handle.name)}-{at(most_x)}" data-handle="{escape(handle.name)}" data-axis="{axis}" data-knots="{knots}"'
+        f' data-minute="{at(handle.minute)}" data-low="{at(handle.low)}" data-high="{at(handle.high)}"'
+        f' data-origin="{at(handle.origin)}" data-box="{escape(handle.box)}" aria-label="{escape(handle.words)}">'
+        f'<rect class="tc-plate" x="{at(left)}" y="{at(y)}" width="{at(wide)}" height="{at(HANDLE_HIGH)}"/>'
+        f'<path class="tc-arrow" d="{arrows}"/>'
+        + text(left + (22 if axis == "x" else 26), middle + 6, words, 16, cls="tc-number tc-said")
+        + "</g>"
+    )
 
 
 def place_class(step: StepForecast) -> tuple[str, str]:

@@ -14,7 +14,7 @@ from oventide.web.clock import Clock
 from oventide.web.levels import Panel
 from oventide.web.readings import step_name
 from oventide.web.svg import at, box, line, path, text
-from oventide.web.tide_marks import place_class
+from oventide.web.tide_marks import NOTHING_OVER, Overlay, Ring, place_class, plate
 
 WIDTH = 372.0
 LABELS = 104.0
@@ -36,7 +36,7 @@ def row_height(minutes: float) -> float:
     return min(max(LEAST, 7.1 * math.sqrt(max(minutes, 0.0))), MOST)
 
 
-def tall_chart(forecast: Forecast, panels: Sequence[Panel], clock: Clock) -> Markup:
+def tall_chart(forecast: Forecast, panels: Sequence[Panel], clock: Clock, over: Overlay = NOTHING_OVER) -> Markup:
     """The chart as SVG; colours come from the page's stylesheet."""
     steps = [step for step in forecast.steps if step.start.likely_min < clock.span_min]
     edges, top = [], HEAD
@@ -58,13 +58,14 @@ def tall_chart(forecast: Forecast, panels: Sequence[Panel], clock: Clock) -> Mar
 
     parts: list[str] = []
     for index, panel in enumerate(panels):
-        parts.append(_column(panel, left + index * column, column - 8, bottom, y, edges))
+        rings = [ring for ring in over.rings if ring.look == panel.look and 0 <= ring.minute <= clock.span_min]
+        parts.append(_column(panel, left + index * column, column - 8, bottom, y, edges, over.ghost_of(panel), rings))
     for step, (start, end, above, below) in zip(steps, edges, strict=True):
         del end
         cls, pattern = place_class(step)
         parts.append(line(0, above, WIDTH, above, "tc-edge"))
         parts.append(box(LABELS, above, LANE, below - above, f"tc-block {cls}", pattern))
-        parts.append(text(0, above + 19, clock.at(start), 17, cls="tc-number"))
+        parts.append(text(0, above + 19, clock.at(start), 17, cls="tc-number tc-clock"))
         name = step_name(step, forecast)
         for at_row, words in enumerate(_wrapped(f"{step.index + 1} {name}", 13)[: 3 if below - above > 70 else 2]):
             parts.append(text(0, above + 37 + 17 * at_row, words, 14.5))
@@ -80,10 +81,29 @@ def tall_chart(forecast: Forecast, panels: Sequence[Panel], clock: Clock) -> Mar
     if now is not None and edges and edges[0][0] <= now <= edges[-1][1]:
         parts.append(line(0, y(now), WIDTH, y(now), "tc-now"))
         parts.append(text(WIDTH, y(now) - 4, "now", 15, "end", "tc-now-text"))
+    for stretch in over.ran:
+        end = clock.span_min if stretch.end is None else stretch.end
+        parts.append(box(LABELS - 7, y(stretch.start), 5, max(y(end) - y(stretch.start), 2), "tc-ran"))
+    links = [
+        f'<a href="#s{step.index + 1}" tabindex="-1" aria-label="Step {step.index + 1} '
+        f'{Markup.escape(step_name(step, forecast))}">{box(0, above, LABELS + LANE, below - above, "tc-hit")}</a>'
+        for step, (_, _, above, below) in zip(steps, edges, strict=True)
+        if over.linked
+    ]
+    hands, foot = [], bottom + 26
+    knots = " ".join(f"{at(start)}:{at(above)}" for start, _, above, _ in edges)
+    for handle in over.handles:
+        hands.append(
+            f'<g class="tc-hand" data-for="{Markup.escape(handle.name)}">'
+            f"{line(0, y(handle.minute), WIDTH, y(handle.minute), 'tc-mast')}"
+            f"{plate(handle, WIDTH, foot + 6, (0, WIDTH), f'{knots} {at(edges[-1][1])}:{at(bottom)}', 'y')}</g>"
+        )
+        foot += 56
     label = f"Tide chart of {forecast.product}, time running down: the same figures stand in the table below"
     return Markup(
-        f'<svg viewBox="0 0 {at(WIDTH)} {at(bottom + 26)}" xmlns="http://www.w3.org/2000/svg" role="img">'
-        f"<title>{Markup.escape(label)}</title>{''.join(parts)}</svg>"
+        f'<svg viewBox="0 0 {at(WIDTH)} {at(foot)}" xmlns="http://www.w3.org/2000/svg" role="group"'
+        f' aria-label="{Markup.escape(label)}"><g aria-hidden="true">{"".join(parts)}</g>'
+        f"{''.join(links)}{''.join(hands)}</svg>"
     )
 
 
@@ -101,7 +121,10 @@ def _wrapped(words: str, most: int) -> list[str]:
     return rows
 
 
-def _column(panel: Panel, left: float, wide: float, bottom: float, y: Down, edges: Edges) -> str:
+def _column(
+    panel: Panel, left: float, wide: float, bottom: float, y: Down, edges: Edges, ghost: Panel | None,
+    rings: Sequence[Ring],
+) -> str:  # fmt: skip
     def x(value: float) -> float:
         return left + wide * panel.axis.share(value)
 
@@ -119,10 +142,14 @@ def _column(panel: Panel, left: float, wide: float, bottom: float, y: Down, edge
         parts.append(f'<path class="tc-water" d="{path(water, True)}"/>')
         parts.append(f'<path class="tc-band" fill="url(#{pattern})" d="{path([*low, *reversed(high)], True)}"/>')
         parts.append(f'<path class="tc-limit" d="{path(low)}"/><path class="tc-limit" d="{path(high)}"/>')
+        if ghost is not None:
+            planned = [(x(ghost.at(m)[1]), y(m)) for m in moments]
+            parts.append(f'<path class="tc-ghost" d="{path(planned)}"/>')
         parts.append(f'<path class="tc-median" d="{path(middle)}"/>')
         for beside in panel.beside:
             points = [(x(v), y(m)) for m, v in zip(beside.minutes, beside.middle, strict=True)]
             parts.append(f'<path class="tc-beside" d="{path(points)}"/>')
+    parts += [f'<circle class="tc-ring" cx="{at(x(r.value))}" cy="{at(y(r.minute))}" r="6"/>' for r in rings]
     parts.append("</g>")
     for at_row, word in enumerate(_wrapped(panel.name, 12)[:2]):
         parts.append(text(left, 16 + 15 * at_row, word, min(14.0, wide / (0.68 * len(word))), cls="tc-name"))

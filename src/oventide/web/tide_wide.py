@@ -15,7 +15,7 @@ from oventide.web.clock import Clock
 from oventide.web.levels import Panel
 from oventide.web.readings import step_name
 from oventide.web.svg import at, box, line, path, text, width_of
-from oventide.web.tide_marks import Mark, aims_of, place_class
+from oventide.web.tide_marks import NOTHING_OVER, Mark, Overlay, aims_of, place_class, plate
 
 LEFT = 150.0
 RIGHT = 26.0
@@ -26,6 +26,8 @@ WINDOW_ROW = 15.0
 PANEL = 150.0
 GAP = 30.0
 AXIS = 58.0
+HANDLES = 52.0
+RAN = 12.0
 
 
 @dataclass(frozen=True)
@@ -65,18 +67,25 @@ def hours_between(width: float, span_min: float) -> int:
 
 
 def wide_chart(
-    forecast: Forecast, product: Product, panels: Sequence[Panel], clock: Clock, width: float = 1240.0
+    forecast: Forecast,
+    product: Product,
+    panels: Sequence[Panel],
+    clock: Clock,
+    width: float = 1240.0,
+    over: Overlay = NOTHING_OVER,
 ) -> Markup:
     """The chart as SVG; colours come from the page's stylesheet. The product tells what is aimed at."""
-    chart = _Chart(forecast, product, panels, clock, width)
+    chart = _Chart(forecast, product, panels, clock, width, over)
     return Markup(chart.draw())
 
 
 class _Chart:
     def __init__(
-        self, forecast: Forecast, product: Product, panels: Sequence[Panel], clock: Clock, width: float
+        self, forecast: Forecast, product: Product, panels: Sequence[Panel], clock: Clock, width: float, over: Overlay
     ) -> None:
         self.forecast, self.product, self.panels, self.clock, self.width = forecast, product, panels, clock, width
+        self.over = over
+        self.span = clock.span_min
         self.plot = width - LEFT - RIGHT
         self.parts: list[str] = []
         self._hoist()
@@ -86,12 +95,12 @@ class _Chart:
             self._hoist()
         rows = max((flag.row for flag in self.flags), default=-1) + 1
         self.quay_top = 8 + rows * FLAG_ROW
-        self.window_top = self.quay_top + QUAY + 6
+        self.window_top = self.quay_top + QUAY + 6 + (RAN + 4 if over.ran else 0)
         self.window_rows = self._window_rows()
         depth = max(self.window_rows.values(), default=-1) + 1
         self.panels_top = self.window_top + depth * WINDOW_ROW + 26
         self.bottom = self.panels_top + len(panels) * PANEL + max(len(panels) - 1, 0) * GAP
-        self.height = self.bottom + AXIS
+        self.height = self.bottom + AXIS + HANDLES * len(over.handles)
 
     def _hoist(self) -> None:
         steps = self.forecast.steps
@@ -101,7 +110,7 @@ class _Chart:
         )
 
     def x(self, minutes: float) -> float:
-        return LEFT + self.plot * min(max(minutes / max(self.clock.span_min, 1e-9), 0.0), 1.0)
+        return LEFT + self.plot * min(max(minutes / max(self.span, 1e-9), 0.0), 1.0)
 
     def _words(self, step: StepForecast) -> str:
         return f"{step.index + 1} {step_name(step, self.forecast)}"
@@ -114,7 +123,7 @@ class _Chart:
         rows = {}
         for step in self.forecast.steps:
             start, end = self.x(step.end.earliest_min), self.x(step.end.latest_min)
-            if end - start < 3 or step.end.likely_min > self.clock.span_min + 1:
+            if end - start < 3 or step.end.likely_min > self.span + 1:
                 continue
             row = next((r for r, taken in enumerate(ends) if taken + 24 < start), len(ends))
             if row == len(ends):
@@ -125,24 +134,34 @@ class _Chart:
 
     def draw(self) -> str:
         self._grid()
+        still, self.parts = self.parts, []
         self._reaches()
         for index, panel in enumerate(self.panels):
             self._panel(panel, self.panels_top + index * (PANEL + GAP))
         self._quay()
+        self._ran()
         self._windows()
+        moving, self.parts = self.parts, []
+        for index, panel in enumerate(self.panels):
+            self._panel_axis(panel, self.panels_top + index * (PANEL + GAP))
+        self._names()
         self._axis()
         self._now()
         label = f"Tide chart of {self.forecast.product}: the same figures stand in the table below"
+        cut = f"cut-{at(self.width)}"
         return (
-            f'<svg viewBox="0 0 {at(self.width)} {at(self.height)}" xmlns="http://www.w3.org/2000/svg" role="img">'
-            f"<title>{Markup.escape(label)}</title>{''.join(self.parts)}</svg>"
+            f'<svg viewBox="0 0 {at(self.width)} {at(self.height)}" xmlns="http://www.w3.org/2000/svg" role="group"'
+            f' aria-label="{Markup.escape(label)}">'
+            f'<clipPath id="{cut}"><rect x="{at(LEFT - 1)}" y="0" width="{at(self.width)}" height="{at(self.height)}"/>'
+            f'</clipPath><g aria-hidden="true">{"".join(still)}<g clip-path="url(#{cut})"><g class="tc-moves">'
+            f"{''.join(moving)}</g></g>{''.join(self.parts)}</g>{self._links()}{self._handles()}</svg>"
         )
 
     def _grid(self) -> None:
         for index in range(len(self.panels)):
             top = self.panels_top + index * (PANEL + GAP)
             self.parts.append(box(LEFT, top, self.plot, PANEL, "tc-ground"))
-        for minute in self.clock.ticks(60 if self.clock.span_min > 240 else 30):
+        for minute in self.clock.ticks(60 if self.span > 240 else 30):
             cls = "tc-day" if self.clock.is_midnight(minute) else "tc-hour"
             self.parts.append(line(self.x(minute), self.panels_top - 8, self.x(minute), self.bottom, cls))
 
@@ -157,7 +176,7 @@ class _Chart:
             return top + PANEL * (1 - panel.axis.share(value))
 
         xs = [self.x(m) for m in panel.minutes]
-        inside = [i for i, m in enumerate(panel.minutes) if m <= self.clock.span_min]
+        inside = [i for i, m in enumerate(panel.minutes) if m <= self.span]
         upper = [(xs[i], y(panel.high[i])) for i in inside]
         lower = [(xs[i], y(panel.low[i])) for i in inside]
         median = [(xs[i], y(panel.middle[i])) for i in inside]
@@ -168,6 +187,10 @@ class _Chart:
             self.parts.append(f'<path class="tc-water" d="{path(water, True)}"/>')
         for tick in panel.axis.ticks:
             self.parts.append(line(LEFT, y(tick), LEFT + self.plot, y(tick), "tc-grid"))
+        ghost = self.over.ghost_of(panel)
+        if ghost is not None:
+            points = [(self.x(m), y(v)) for m, v in zip(ghost.minutes, ghost.middle, strict=True) if m <= self.span]
+            self.parts.append(f'<path class="tc-ghost" d="{path(points)}"/>')
         pattern = ("hatch-up", "hatch-dots", "hatch-down")[panel.look]
         band = path([*upper, *reversed(lower)], True)
         self.parts.append(f'<path class="tc-band" fill="url(#{pattern})" d="{band}"/>')
@@ -175,15 +198,19 @@ class _Chart:
         self.parts.append(f'<path class="tc-median" d="{path(median)}"/>')
         for beside in panel.beside:
             known = zip(beside.minutes, beside.middle, strict=True)
-            points = [(self.x(m), y(v)) for m, v in known if m <= self.clock.span_min]
+            points = [(self.x(m), y(v)) for m, v in known if m <= self.span]
             if points:
                 self.parts.append(f'<path class="tc-beside" d="{path(points)}"/>')
                 peak = min(points, key=lambda point: point[1])
                 self.parts.append(text(peak[0] - 8, max(peak[1] + 12, top + 14), beside.name, 14, "end", "tc-soft"))
         for mark in aims_of(self.product, self.forecast, panel):
             self._mark(mark, y)
+        for ring in self.over.rings:
+            if ring.look == panel.look and 0 <= ring.minute <= self.span:
+                self.parts.append(
+                    f'<circle class="tc-ring" cx="{at(self.x(ring.minute))}" cy="{at(y(ring.value))}" r="7"/>'
+                )
         self.parts.append("</g>")
-        self._panel_axis(panel, top, y)
 
     def _mark(self, mark: Mark, y: Callable[[float], float]) -> None:
         x = self.x(mark.minute)
@@ -192,7 +219,10 @@ class _Chart:
             f'<circle class="tc-mark" cx="{at(x)}" cy="{at(y(mark.middle))}" r="5"/>'
         )
 
-    def _panel_axis(self, panel: Panel, top: float, y: Callable[[float], float]) -> None:
+    def _panel_axis(self, panel: Panel, top: float) -> None:
+        def y(value: float) -> float:
+            return top + PANEL * (1 - panel.axis.share(value))
+
         self.parts.append(line(LEFT, top, LEFT, top + PANEL, "tc-axis"))
         words = panel.name.split(" ")
         half = " ".join(words[: (len(words) + 1) // 2]), " ".join(words[(len(words) + 1) // 2 :])
@@ -224,11 +254,57 @@ class _Chart:
                 self.parts.append(box(x + 4, top + 8, width_of(words, FLAG) + 8, QUAY - 16, "tc-plate"))
                 self.parts.append(text(x + 8, top + 26, words, FLAG, cls="tc-number"))
         self.parts.append(line(LEFT, base, LEFT + self.plot, base, "tc-axis"))
-        self.parts.append(text(0, top + 26, "Steps", 16, cls="tc-name"))
 
-    def _windows(self) -> None:
+    def _names(self) -> None:
+        self.parts.append(text(0, self.quay_top + 26, "Steps", 16, cls="tc-name"))
+        if self.over.ran:
+            self.parts.append(text(0, self.quay_top + QUAY + 15, "As it ran", 15, cls="tc-name"))
         if self.window_rows:
             self.parts.append(text(0, self.window_top + 13, "Windows", 16, cls="tc-name"))
+
+    def _ran(self) -> None:
+        """What happened, under the quay of what was planned."""
+        top = self.quay_top + QUAY + 4
+        for stretch in self.over.ran:
+            begin = self.x(stretch.start)
+            end = self.x(self.span if stretch.end is None else stretch.end)
+            self.parts.append(box(begin, top, max(end - begin, 2), RAN, "tc-ran"))
+            if stretch.end is not None:
+                self.parts.append(line(end, top - 2, end, top + RAN + 2, "tc-window"))
+
+    def _links(self) -> str:
+        """Each step, on its block and its name, leads to its own place on the page; the list does so by keyboard."""
+        if not self.over.linked:
+            return ""
+        flags = iter(self.flags)
+        links = []
+        for step in self.forecast.steps:
+            x, wide = self.x(step.start.likely_min), self._block_width(step)
+            hits = box(x, self.quay_top, max(wide, 6), QUAY, "tc-hit")
+            if not self.inside[step.index]:
+                flag = next(flags)
+                y = self.quay_top - 6 - flag.row * FLAG_ROW
+                hits += box(flag.x, y - 17, width_of(flag.words, FLAG) + 8, FLAG_ROW, "tc-hit")
+            links.append(
+                f'<a href="#s{step.index + 1}" tabindex="-1" aria-label="Step {Markup.escape(self._words(step))}">'
+                f"{hits}</a>"
+            )
+        return "".join(links)
+
+    def _handles(self) -> str:
+        drawn = []
+        for row, handle in enumerate(self.over.handles):
+            top = self.bottom + AXIS + HANDLES * row
+            x = self.x(handle.minute)
+            knots = f"0:{at(LEFT)} {at(self.span)}:{at(LEFT + self.plot)}"
+            mast = line(x, self.quay_top, x, top, "tc-mast")
+            drawn.append(
+                f'<g class="tc-hand" data-for="{Markup.escape(handle.name)}">{mast}'
+                f"{plate(handle, x, top, (LEFT, self.width), knots, 'x')}</g>"
+            )
+        return "".join(drawn)
+
+    def _windows(self) -> None:
         for step in self.forecast.steps:
             row = self.window_rows.get(step.index)
             if row is None:
@@ -242,7 +318,7 @@ class _Chart:
     def _axis(self) -> None:
         base = self.bottom + 10
         self.parts.append(line(LEFT, base, LEFT + self.plot, base, "tc-axis"))
-        every = hours_between(self.plot, self.clock.span_min)
+        every = hours_between(self.plot, self.span)
         for minute in self.clock.ticks(max(every // 4, 15)):
             self.parts.append(line(self.x(minute), base, self.x(minute), base + 5, "tc-axis"))
         for minute in self.clock.ticks(every):
@@ -259,7 +335,7 @@ class _Chart:
 
     def _now(self) -> None:
         now = self.clock.now_min
-        if now is None or not 0 <= now <= self.clock.span_min:
+        if now is None or not 0 <= now <= self.span:
             return
         x = self.x(now)
         self.parts.append(line(x, self.quay_top, x, self.bottom + 10, "tc-now"))
