@@ -123,7 +123,7 @@ def _plain_axis(low: float, high: float, most: int = 4) -> Axis:
 
 def _temperature_axis(low: float, high: float, units: Units) -> Axis:
     warm = fahrenheit_from_celsius(WARM_C) if units.temperature == "f" else WARM_C
-    if high < warm * 1.5:
+    if high < warm * 1.5 or low >= warm:
         return _plain_axis(low, high)
     cold_step = 20.0 if units.temperature == "f" else 10.0
     bottom = math.floor(low / cold_step) * cold_step
@@ -208,10 +208,14 @@ def panel_between(tides: Sequence[Tide], begin_min: float, end_min: float, units
     """The temperatures of a stretch of the clock, sample by sample, on a scale of one piece."""
     cut = []
     for tide in tides:
-        inside = [i for i, minute in enumerate(tide.minutes) if begin_min - 1e-6 <= minute <= end_min + 1e-6]
-        if tide.unit == "°C" and len(inside) > 1:
-            taken = {name: tuple(getattr(tide, name)[i] for i in inside) for name in ("minutes", "p5", "p50", "p95")}
-            cut.append(tide.model_copy(update=taken))
+        if tide.unit != "°C" or len(tide.minutes) < 2 or tide.minutes[-1] <= begin_min or tide.minutes[0] >= end_min:
+            continue
+        first, last = max(begin_min, tide.minutes[0]), min(end_min, tide.minutes[-1])
+        at = (first, *(m for m in tide.minutes if first < m < last), last)
+        taken = {
+            name: tuple(_between(tide.minutes, getattr(tide, name), m) for m in at) for name in ("p5", "p50", "p95")
+        }
+        cut.append(tide.model_copy(update={"minutes": at, **taken}))
     if not cut:
         return None
     panel = _panel(cut[0], cut[1:], units)

@@ -106,7 +106,7 @@ function hold(handle) {
     event.preventDefault();
     handle.setPointerCapture(event.pointerId);
     handle.classList.add("held");
-    handle.focus();
+    handle.focus({ preventScroll: true });
     grip = placeOf(svg, event, axis) - scale.place(now);
   }, { signal });
   handle.addEventListener("pointermove", (event) => {
@@ -144,6 +144,6 @@ export function takeHold(within) {
     if (handle.getAttribute("role") === "slider") return;
     const here = handle === document.activeElement || handle.id === lastAsked;
     hold(handle);
-    if (here) handle.focus();
+    if (here) handle.focus({ preventScroll: true });
   });
 }
