@@ -102,6 +102,8 @@ function hold(handle) {
   handle.setAttribute("aria-valuemax", String(Math.round(high - first)));
   tell();
 
+  // a finger on the handle moves the handle, not the page
+  handle.addEventListener("touchstart", (event) => event.preventDefault(), { signal, passive: false });
   handle.addEventListener("pointerdown", (event) => {
     event.preventDefault();
     handle.setPointerCapture(event.pointerId);
