@@ -99,10 +99,13 @@ def plate(handle: Handle, x: float, y: float, within: tuple[float, float], knots
         else path([(left + 6, middle - 3), (left + 12, middle - 11), (left + 18, middle - 3)])
         + path([(left + 6, middle + 3), (left + 12, middle + 11), (left + 18, middle + 3)])
     )
+    told = {
+        "handle": handle.name, "axis": axis, "knots": knots, "minute": at(handle.minute), "low": at(handle.low),
+        "high": at(handle.high), "origin": at(handle.origin), "box": handle.box,
+    }  # fmt: skip
+    data = " ".join(f'data-{name}="{escape(value)}"' for name, value in told.items())
     return (
-        f'<g class="tc-handle" id="hand-{escape(handle.name)}-{at(most_x)}" data-handle="{escape(handle.name)}" data-axis="{axis}" data-knots="{knots}"'
-        f' data-minute="{at(handle.minute)}" data-low="{at(handle.low)}" data-high="{at(handle.high)}"'
-        f' data-origin="{at(handle.origin)}" data-box="{escape(handle.box)}" aria-label="{escape(handle.words)}">'
+        f'<g class="tc-handle" id="hand-{escape(handle.name)}-{at(most_x)}" {data} aria-label="{escape(handle.words)}">'
         f'<rect class="tc-plate" x="{at(left)}" y="{at(y)}" width="{at(wide)}" height="{at(HANDLE_HIGH)}"/>'
         f'<path class="tc-arrow" d="{arrows}"/>'
         + text(left + (22 if axis == "x" else 26), middle + 6, words, 16, cls="tc-number tc-said")
