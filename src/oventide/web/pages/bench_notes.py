@@ -16,7 +16,7 @@ from oventide.services import asking
 from oventide.services.bakes import NoSuchBake
 from oventide.services.foreseeing import usual_kitchen
 from oventide.services.weighing import scaled
-from oventide.web.ask import Answer, Ask, Data, Redirect
+from oventide.web.ask import Ask, Data
 from oventide.web.sizes import on_boxes, size_of
 from oventide.words.speaker import Speaker
 
@@ -125,8 +125,3 @@ def begin_from(ask: Ask) -> Bake:
         factor=factor,
         started_at=ask.now,
     )
-
-
-def handle_begin(ask: Ask) -> Answer:
-    """Begin a bake and go to its bench."""
-    return Redirect(f"/bench/{begin_from(ask).key}")

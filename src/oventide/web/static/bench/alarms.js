@@ -17,6 +17,8 @@ export function due(alarms, now) {
   return [...bakes.values()];
 }
 
+const SETTLED = 600;
+
 export class Alarms {
   constructor(store, sound) {
     this.store = store;
@@ -46,6 +48,7 @@ export class Alarms {
     const fresh = this.place.show([first, others.map((each) => each.name), document.documentElement.lang], () => this.#words(first, others));
     countOn(this.pane, now);
     if (!this.pane.open) {
+      this.openedAt = performance.now();
       this.pane.showModal();
       document.documentElement.classList.add("alarming");
     }
@@ -56,7 +59,8 @@ export class Alarms {
   /** Everything that is due of the bake shown is heard. */
   hear() {
     const { shown } = this;
-    if (!shown) return;
+    // a touch that was meant for what stood here a moment ago is not for the alarm
+    if (!shown || performance.now() - this.openedAt < SETTLED) return;
     for (const alarm of shown.alarms) this.store.note(alarm.bake, "heard", { of: alarm.id });
     this.look();
   }

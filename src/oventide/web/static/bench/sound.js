@@ -27,13 +27,21 @@ export class Sound extends EventTarget {
     const even = this.context.createDynamicsCompressor();
     even.connect(this.context.destination);
     this.out = even;
-    this.context.onstatechange = () => this.dispatchEvent(new Event("changed"));
+    this.told = this.#state();
+    // told a little later: what stands on the screen must not move while the finger that woke it is still down
+    this.context.onstatechange = () => setTimeout(() => {
+      this.told = this.#state();
+      this.dispatchEvent(new Event("changed"));
+    }, 800);
     for (const kind of ["pointerdown", "keydown"]) addEventListener(kind, () => this.wake(), { capture: true });
   }
 
   /** "on", "waits" for a first tap, or "none" where the browser has no sound. */
   get state() {
-    if (!this.context) return "none";
+    return this.context ? this.told : "none";
+  }
+
+  #state() {
     return this.context.state === "running" ? "on" : "waits";
   }
 
@@ -44,7 +52,7 @@ export class Sound extends EventTarget {
   /** One call, once: to try it. */
   async once(sign) {
     await this.wake();
-    if (this.state === "on") this.#play(CALLS[sign % 8]);
+    if (this.context?.state === "running") this.#play(CALLS[sign % 8]);
   }
 
   /** Call until it is stilled. */
@@ -65,7 +73,7 @@ export class Sound extends EventTarget {
   #round() {
     if (this.calling === null) return;
     const call = CALLS[this.calling % 8];
-    if (this.state === "on") this.#play(call);
+    if (this.context?.state === "running") this.#play(call);
     navigator.vibrate?.([300, 150, 300]);
     this.timer = setTimeout(() => this.#round(), call.length * 1000);
   }

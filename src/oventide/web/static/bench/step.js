@@ -62,7 +62,7 @@ export function stepPane(view, deeds, wide, now) {
     (step.asks.length > 0 || left > 0) && make("div", { class: "asks", role: "group", "aria-label": say("Note a reading") },
       left > 0 && make("button", { type: "button", class: "deed", id: "to-weigh", onclick: () => deeds.pane("weigh") },
         say("Weigh"), make("span", { class: "last" }, say("{count} left", { count: left }))),
-      step.asks.map((quantity) => make("button", { type: "button", class: "deed ask", id: `ask-${quantity.replaceAll(" ", "-")}`, onclick: () => deeds.read(quantity) },
+      step.asks.map((quantity) => make("button", { type: "button", class: "deed", id: `ask-${quantity.replaceAll(" ", "-")}`, onclick: () => deeds.read(quantity) },
         QUANTITIES[quantity].name(), lastReading(view, step, quantity)))),
     step.outside && make("p", { class: "outside" }, step.outside),
     step.figures.length > 0 && make("ul", { class: "figures-foreseen", "aria-label": say("Foreseen for its end") }, step.figures.map((words) => make("li", {}, words))),
