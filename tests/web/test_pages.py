@@ -79,6 +79,8 @@ def test_every_address_is_asked_for_by_a_test(route) -> None:
     asked += ["/language", "/words/{language}.json"]  # tests/web/test_language.py
     asked += [f"/formulas/x/formula.{ending}" for ending in ("toml", "jsonld")]  # tests/web/test_files.py
     asked += ["/formulas/x/together", "/kitchens/x/together"]  # tests/web/test_table.py
+    asked += ["/bench", "/bench/alarms", "/bench/x", "/bench/x/view", "/bench/x/entries"]  # tests/web/bench
+    asked += ["/oventide-worker.js"]  # tests/web/bench
     assert any(re.match(pattern, address) for address in asked)
 
 
@@ -100,11 +102,14 @@ def names_in(environment: Environment, source: str) -> set[str]:
 def test_a_template_uses_its_context_and_nothing_else(name: str, context: type[PageContext]) -> None:
     environment = make_environment()
     source = (TEMPLATES / f"{name}.html").read_text(encoding="utf-8")
-    base = (TEMPLATES / "base.html").read_text(encoding="utf-8")
+    frame = next(node.template.value for node in environment.parse(source).find_all(nodes.Extends))
+    base = (TEMPLATES / frame).read_text(encoding="utf-8")
     part = TEMPLATES / f"_{name}.html"
     used = set(names_in(environment, source))
     if part.is_file():
         used |= names_in(environment, part.read_text(encoding="utf-8"))
+    if frame != "base.html":  # what the common frame takes is in FRAME; another frame takes from the context
+        used |= names_in(environment, base)
     assert used | names_in(environment, base) <= set(FRAME) | set(context.documented())
     assert set(context.documented()) <= used, "the context carries something that the page does not show"
 
