@@ -51,12 +51,13 @@ def lay(bake: Bake, progress: Progress, outlook: Outlook | None, now: datetime) 
             shift = begun.likely - foreseen.begins.likely
             laid = foreseen.model_copy(update={"begins": begun, "ends": _moved(foreseen.ends, shift)})
         else:
-            shift = shift or NOTHING
-            begins = _moved(foreseen.begins, shift)
+            shift = (
+                shift if shift is not None and usable is not None else NOTHING
+            )  # written minutes follow by themselves
             earliest = (
                 max(before.likely, now) if index == first + 1 and progress.now_step is not None else before.likely
             )
-            shift += max(NOTHING, earliest - begins.likely)
+            shift += max(NOTHING, earliest - (foreseen.begins.likely + shift))
             laid = foreseen.model_copy(
                 update={"begins": _moved(foreseen.begins, shift), "ends": _moved(foreseen.ends, shift)}
             )
