@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from oventide.errors import refuse
 from oventide.kitchen.model import Kitchen
 from oventide.services.foreseeing import MEMBERS, SEED, look_ahead
-from oventide.services.kernel import KERNEL
+from oventide.services.kernel import KERNEL, give_way
 from oventide.timeline.procedure import Product
 
 if TYPE_CHECKING:
@@ -62,7 +62,14 @@ class Doors:
         with KERNEL:
             found = self.peek(product, kitchen, ready_by, seed, members)
             if found is None:
-                ahead, marks = look_ahead(product, kitchen, ready_by, seed, members, progress)
+
+                def tell(share: float) -> None:
+                    if progress is not None:
+                        progress(share)
+                    if share < 1.0:
+                        give_way()
+
+                ahead, marks = look_ahead(product, kitchen, ready_by, seed, members, tell)
                 found = Door(ahead, marks[first])
         with self._lock:
             key = _key(product, kitchen, ready_by, seed, members)

@@ -16,7 +16,7 @@ from oventide.bench.model import Bake, Taken
 from oventide.bench.outlook import Outlook
 from oventide.errors import Refusal
 from oventide.forecast.under_way import UnderWay, begin, go_on
-from oventide.services.kernel import KERNEL
+from oventide.services.kernel import KERNEL, give_way
 from oventide.services.live_outlook import outlook_of, plan_with
 from oventide.services.live_plan import Plan, plan_of
 from oventide.timeline.batch import batch_of
@@ -141,7 +141,7 @@ class Live:
 def _made(bake: Bake, plan: Plan, before: _Run | None) -> UnderWay:
     procedure = Procedure(steps=plan.steps)
     if before is not None:
-        return go_on(before.run, procedure)
+        return go_on(before.run, procedure, _giving_way)
     began = bake.started_at
     return begin(
         replace(batch_of(bake.product), procedure=procedure),
@@ -149,4 +149,10 @@ def _made(bake: Bake, plan: Plan, before: _Run | None) -> UnderWay:
         start_h=began.hour + began.minute / 60.0,
         members=bake.members,
         seed=bake.seed,
+        progress=_giving_way,
     )
+
+
+def _giving_way(share: float) -> None:
+    if share < 1.0:
+        give_way()

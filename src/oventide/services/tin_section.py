@@ -23,6 +23,7 @@ from oventide.makeup.model import Place, Tin
 from oventide.matter.water import air_pressure_pa, boiling_point_c
 from oventide.services.at_the_door import Door, Doors
 from oventide.services.foreseeing import MEMBERS, SEED
+from oventide.services.kernel import KERNEL
 from oventide.timeline.procedure import Product
 
 Array = NDArray[np.float64]
@@ -118,7 +119,8 @@ def _section(product: Product, kitchen: Kitchen, door: Door) -> TinSection:
 
     trace, geometry = door.ahead.trace, door.ahead.batch.geometry
     who = low_likely_high(trace)
-    seen = watch(door.mark, who, door.ahead.clock)
+    with KERNEL:
+        seen = watch(door.mark, who, door.ahead.clock)
     boiling = float(boiling_point_c(air_pressure_pa(kitchen.altitude_m)))
     settings = {step.index: step.facts["setting_c"][0] for step in trace.steps if "setting_c" in step.facts}
     baking = np.array([settings.get(int(step), np.nan) for step in seen.step])
