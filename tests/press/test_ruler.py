@@ -6,7 +6,12 @@ import numpy as np
 import pytest
 
 from oventide.errors import Refusal
-from oventide.press.ruler import STRIP_MM, joints, render_ruler, strips
+from oventide.press.ruler import STRIP_MM, RulerSheet, joints, strips
+from oventide.press.ruler import render_ruler as render
+
+
+def render_ruler(title: str, length: float, marks: tuple[float, ...], paper: str = "a4") -> bytes:
+    return render(RulerSheet(title=title, log_length_mm=length, cut_marks_mm=marks), paper)
 
 
 def runs(line: np.ndarray) -> list[tuple[int, int]]:

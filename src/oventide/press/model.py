@@ -1,14 +1,29 @@
-"""What stands on a bench sheet: everything is text and figures ready to print, nothing is computed here.
+"""What stands on a sheet: everything is text and figures ready to print, nothing is computed here.
 
-The sheet is complete on its own: a helper who has only the paper can work from it.
+A sheet is complete on its own: a helper who has only the paper can work from it. Its texts are in its language
+already; the words that belong to the paper itself (headings, "page 1 of 2") come as `words`, by their message.
 """
 
-from typing import Literal
+from typing import Literal, get_args
 
 from oventide.formula.model import Frozen
 
 Paper = Literal["a4", "letter"]
 SheetUnits = Literal["metric", "us"]
+SheetKind = Literal["bench", "wall", "formula", "handout", "ruler"]
+SHEET_KINDS: tuple[SheetKind, ...] = get_args(SheetKind)
+PAPERS: tuple[Paper, ...] = get_args(Paper)
+
+
+class Printed(Frozen):
+    """What every sheet has."""
+
+    title: str
+    language: str = "en"
+    words: tuple[tuple[str, str], ...] = ()
+    """What the paper itself says, by message; a message that is not here is said in English."""
+    printed: str
+    """Date and time of printing."""
 
 
 class SheetRow(Frozen):
@@ -41,6 +56,8 @@ class SheetStep(Frozen):
     clock: str
     """HH:MM (and +1 for the next day) where a ready-by time was given, else time from the start (+0:45)."""
     name: str
+    kind: str = ""
+    """What is done, by the name that steps of its kind have in a formula's file."""
     detail: str = ""
     """Where and how: in the fridge, covered; oven 170 °C, fan."""
     words: str = ""
@@ -63,10 +80,9 @@ class SheetFigure(Frozen):
     value: str
 
 
-class BenchSheet(Frozen):
-    """One bench sheet."""
+class BenchSheet(Printed):
+    """One bench sheet. `printed` also says the seed and the number of kitchens of its forecast."""
 
-    title: str
     revision: str = ""
     batch: str
     """Yield: 12 pieces × 72 g."""
@@ -89,5 +105,100 @@ class BenchSheet(Frozen):
     """Sources, short."""
     cautions: tuple[str, ...] = ()
     """Cautions for the whole bake."""
-    printed: str
-    """Date and time of printing, and the seed and number of kitchens of the forecast."""
+
+
+class FormulaSheet(Printed):
+    """A formula as the trade writes it: quantities with baker's percentages, then the process in one line each."""
+
+    revision: str = ""
+    batch: str
+    blocks: tuple[SheetBlock, ...]
+    flour: str
+    """All the flour, which is 100 %."""
+    dough: str
+    total_weight: str
+    summary: tuple[SheetFigure, ...] = ()
+    process: tuple[SheetFigure, ...] = ()
+    notes: str = ""
+    allergens: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    unread: tuple[str, ...] = ()
+
+
+class WallWeigh(Frozen):
+    """One line to weigh, as it is read from across the room."""
+
+    quantity: str
+    ingredient: str
+    note: str = ""
+
+
+class WallBlock(Frozen):
+    """One mix or filling."""
+
+    name: str
+    total: str
+    rows: tuple[WallWeigh, ...]
+
+
+class WallStep(Frozen):
+    """One step by the clock."""
+
+    clock: str
+    day: str = ""
+    """Where it is not the day of being ready."""
+    name: str
+    aim: str = ""
+
+
+class WallSheet(Printed):
+    """What hangs on the wall: quantities and clock times, to be read at two metres and written on."""
+
+    batch: str
+    ready_by: str = ""
+    blocks: tuple[WallBlock, ...]
+    steps: tuple[WallStep, ...] = ()
+    allergens: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+
+
+class CardLine(Frozen):
+    """One question of the kitchen card. An empty answer is left as a line to write on."""
+
+    question: str
+    answer: str = ""
+    written_for: str = ""
+    """What the formula was written for."""
+
+
+class HandoutStep(Frozen):
+    """One step in the student's kitchen: what ends it, its limits, what to do beyond them, and lines to note on."""
+
+    number: int
+    name: str
+    how: str = ""
+    words: str = ""
+    """The baker's own words."""
+    target: str = ""
+    limits: str = ""
+    time: str = ""
+    outside: str = ""
+    to_note: tuple[str, ...] = ()
+    """What the student measures."""
+    cautions: tuple[str, ...] = ()
+
+
+class Handout(Printed):
+    """A formula handed to somebody who bakes it elsewhere."""
+
+    revision: str = ""
+    batch: str
+    kitchen: str = ""
+    card: tuple[CardLine, ...]
+    blocks: tuple[SheetBlock, ...]
+    total_weight: str
+    makeup: tuple[SheetFigure, ...] = ()
+    steps: tuple[HandoutStep, ...]
+    allergens: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    assumed: tuple[str, ...] = ()

@@ -6,14 +6,27 @@ from itertools import pairwise
 from typing import Any
 
 from oventide.errors import refuse
-from oventide.press.bench import FACES, TITLE_FACES, TYPST_PAPER, compile_pdf
-from oventide.press.model import Paper
+from oventide.press.model import Frozen, Paper
+from oventide.press.printing import compile_pdf, inputs_for
 
 STRIP_MM: dict[Paper, float] = {"a4": 260.0, "letter": 250.0}
 """Longest strip: the paper's long side (297 or 279.4 mm) less the margins that printers need."""
 LONGEST_MM = 2500.0
+TEMPLATE = "ruler.typ"
 CHECK_BAR_MM = 100.0
 TICK_MM = 5.0
+
+
+class RulerSheet(Frozen):
+    """A ruler and its words, in its language."""
+
+    title: str
+    language: str = "en"
+    words: tuple[tuple[str, str], ...] = ()
+    note: str = ""
+    """The log's length and the number of cuts and pieces."""
+    log_length_mm: float
+    cut_marks_mm: tuple[float, ...]
 
 
 def _shown(millimetres: float) -> str:
@@ -47,7 +60,7 @@ def strips(log_length_mm: float, cut_marks_mm: tuple[float, ...], strip_mm: floa
     parts: list[dict[str, Any]] = []
     for index, (begin, end) in enumerate(pairwise(places)):
         cuts: list[dict[str, Any]] = [
-            {"at": mark - begin, "name": str(number), "words": f"{_shown(mark)} mm"}
+            {"at": mark - begin, "name": str(number), "words": _shown(mark)}
             for number, mark in enumerate(cut_marks_mm, start=1)
             if begin - 1e-6 <= mark <= end + 1e-6
         ]
@@ -57,35 +70,29 @@ def strips(log_length_mm: float, cut_marks_mm: tuple[float, ...], strip_mm: floa
             crowded = any(abs(at - place) < 4 for place in (0.0, end - begin, *(float(cut["at"]) for cut in cuts)))
             words = str(round(step * TICK_MM)) if step % 10 == 0 and not crowded else ""
             ticks.append({"at": at, "tall": 7 if step % 2 == 0 else 4, "words": words})
-        edges = [
-            {"at": 0.0, "name": "end of the log" if index == 0 else f"join {index}"},
-            {"at": end - begin, "name": "end of the log" if index == last else f"join {index + 1}"},
-        ]
+        # 0 is the end of the log; joints are counted from 1
+        edges = [{"at": 0.0, "joint": index}, {"at": end - begin, "joint": 0 if index == last else index + 1}]
         parts.append({"length": end - begin, "ticks": ticks, "cuts": cuts, "edges": edges})
     return parts
 
 
-def render_ruler(title: str, log_length_mm: float, cut_marks_mm: tuple[float, ...], paper: Paper = "a4") -> bytes:
-    """The ruler as a PDF in landscape, with a bar of 100 mm to check the printer's scale."""
-    if not 0 < log_length_mm <= LONGEST_MM:
+def inputs_of(sheet: RulerSheet, paper: Paper = "a4") -> dict[str, str]:
+    """What the ruler's template is given: strips, with a bar of 100 mm to check the printer's scale."""
+    if not 0 < sheet.log_length_mm <= LONGEST_MM:
         raise refuse(
             "makeup.log_length_mm",
-            _shown(log_length_mm),
+            _shown(sheet.log_length_mm),
             f"A paper ruler is printed for logs up to {LONGEST_MM:.0f} mm.",
             "Give the sheet's width in mm, cm or in.",
         )
-    pieces = len(cut_marks_mm) + 1
     data = {
-        "title": title,
-        "note": f"log {_shown(log_length_mm)} mm, {len(cut_marks_mm)} cuts"
-        + (f", {pieces} pieces" if pieces > 1 else ""),
+        **sheet.model_dump(mode="json"),
         "check_bar": round(CHECK_BAR_MM),
-        "parts": strips(log_length_mm, cut_marks_mm, STRIP_MM[paper]),
+        "parts": strips(sheet.log_length_mm, sheet.cut_marks_mm, STRIP_MM[paper]),
     }
-    inputs = {
-        "ruler": json.dumps(data),
-        "paper": TYPST_PAPER[paper],
-        "faces": json.dumps(FACES),
-        "title_faces": json.dumps(TITLE_FACES),
-    }
-    return compile_pdf("ruler.typ", inputs)
+    return inputs_for(json.dumps(data), paper)
+
+
+def render_ruler(sheet: RulerSheet, paper: Paper = "a4") -> bytes:
+    """The ruler as a PDF in landscape."""
+    return compile_pdf(TEMPLATE, inputs_of(sheet, paper))

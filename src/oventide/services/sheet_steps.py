@@ -16,7 +16,7 @@ _PLACES = {
 
 def tied(text: str) -> str:
     """A number and its unit kept on one line."""
-    for unit in ("°C", "g", "mm", "cm", "min", "h", "%", "oz", "kg"):
+    for unit in ("°C", "°F", "g", "mm", "cm", "min", "h", "%", "oz", "kg"):
         text = text.replace(f" {unit} ", f"\u00a0{unit} ").replace(f" {unit}.", f"\u00a0{unit}.")
         text = text.replace(f" {unit},", f"\u00a0{unit},").replace(f" {unit};", f"\u00a0{unit};")
         if text.endswith(f" {unit}"):
@@ -66,6 +66,11 @@ def _detail(
     return tied(", ".join(part for part in parts if part))
 
 
+def detail_words(step: Step, makeup: MakeUpAnswer | None, kitchen: Kitchen | None) -> str:
+    """Where and how a step is done, as the formula has it."""
+    return _detail(step, None, makeup, kitchen)
+
+
 def foreseen_steps(
     product: Product, forecast: Forecast, makeup: MakeUpAnswer | None, kitchen: Kitchen | None
 ) -> tuple[SheetStep, ...]:
@@ -90,6 +95,7 @@ def foreseen_steps(
                 number=number,
                 clock=step.start_clock or elapsed_words(step.start.likely_min),
                 name=_capital(step.name or step.kind),
+                kind=step.kind,
                 detail=_detail(own, step, makeup, kitchen),
                 words=tied(words),
                 duration=tied(minutes_words(step.end.likely_min - step.start.likely_min)),
@@ -110,7 +116,7 @@ _AIMS = {
 }  # fmt: skip
 
 
-def _target_words(step: Step) -> str:
+def target_words(step: Step) -> str:
     """The aim that the formula gives for a step, with its band."""
     aim = step.target
     if aim is None or aim.measure not in _AIMS:
@@ -160,10 +166,11 @@ def written_steps(product: Product, makeup: MakeUpAnswer | None, kitchen: Kitche
                 number=number,
                 clock=elapsed_words(elapsed),
                 name=_capital(step.name or step.kind),
+                kind=step.kind,
                 detail=_detail(step, None, makeup, kitchen),
                 words=tied(words),
                 duration=tied(duration),
-                target=tied(_target_words(step)),
+                target=tied(target_words(step)),
             )
         )
         elapsed += minutes.likely if minutes is not None else 0.0

@@ -3,44 +3,41 @@
 from collections.abc import Callable, Iterable
 from datetime import datetime
 
-from oventide.errors import Refusal, refuse
+from oventide.errors import Refusal
 from oventide.evidence.parameters import Source, sources
 from oventide.forecast.model import Forecast
 from oventide.kitchen.model import Kitchen
-from oventide.press.model import BenchSheet, Paper, SheetBlock, SheetFigure, SheetRow, SheetUnits
+from oventide.press.model import BenchSheet, SheetBlock, SheetFigure, SheetUnits
 from oventide.services.answers import MakeUpAnswer, Scaling, WeighAnswer, WeighComponent, WeighLine
 from oventide.services.foreseeing import MEMBERS, SEED, foresee
 from oventide.services.making_up import make_up
 from oventide.services.sheet_steps import foreseen_steps, keeping_cautions, tied, written_steps
 from oventide.services.weighing import scaled, weigh
-from oventide.services.wording import (
-    centimetres_words,
-    grams_words,
-    ounces_words,
-    percent_words,
-)
+from oventide.services.sheet_voice import Voice, bench_told
+from oventide.services.wording import centimetres_words, grams_words, percent_words
 from oventide.timeline.procedure import Product
 
 MOST_ASSUMED = 28
 MOST_SOURCES = 9
 SHORT_TITLE = 40
 LONGEST_NOTES = 600
-_GENERAL_CAUTIONS = (
+IN_ENGLISH = Voice()
+GENERAL_CAUTIONS = (
     "Raw flour, dough and egg are not for tasting.",
     "Cooling, holding and shelf life: the rules of the place hold over this sheet.",
 )
 
 
-def _note(line: WeighLine) -> str:
+def _note(line: WeighLine) -> tuple[str, ...]:
     """Eggs by count, preparation, range of the weight, or what is not known of the line."""
     if line.grams is None:
-        return line.note or f"weight not known: {line.text}"
+        return (line.note or f"weight not known: {line.text}",)
     span = line.grams_range
     spread = ""
     if span is not None and span.high > span.low:
         low, high = grams_words(span.low).removesuffix(" g"), grams_words(span.high)
         spread = f"{low} to {high}" if low != high.removesuffix(" g") else ""
-    return ", ".join(part for part in (line.note.partition(",")[0], line.preparation, spread) if part)
+    return (line.note.partition(",")[0], line.preparation, spread)
 
 
 def _is_ranged(line: WeighLine) -> bool:
@@ -48,26 +45,19 @@ def _is_ranged(line: WeighLine) -> bool:
     return line.grams_range is not None and line.grams_range.high > line.grams_range.low
 
 
-def _block(component: WeighComponent, units: SheetUnits) -> SheetBlock:
+def block_of(component: WeighComponent, voice: Voice, ounces: bool = False) -> SheetBlock:
+    """A component as it is printed, its lines in the sheet's language; its name and totals are told with the sheet."""
     return SheetBlock(
         name=component.name,
         kind=component.kind,
-        rows=tuple(
-            SheetRow(
-                ingredient=line.name or line.text,
-                note=_note(line),
-                baker_percent=percent_words(line.baker_percent),
-                weight="—" if line.grams is None else grams_words(line.grams),
-                ounces=ounces_words(line.grams) if units == "us" and line.grams is not None else "",
-            )
-            for line in component.lines
-        ),
+        rows=tuple(voice.row(line, _note(line), ounces) for line in component.lines),
         total_weight=grams_words(component.grams),
         total_percent=percent_words(component.baker_percent),
     )
 
 
-def _summary(answer: WeighAnswer) -> tuple[SheetFigure, ...]:
+def summary_of(answer: WeighAnswer) -> tuple[SheetFigure, ...]:
+    """The formula's balance in one line."""
     totals = answer.totals
     pairs = (
         ("flour", grams_words(totals.flour_g)),
@@ -81,7 +71,8 @@ def _summary(answer: WeighAnswer) -> tuple[SheetFigure, ...]:
     return tuple(SheetFigure(label=label, value=value) for label, value in pairs if value)
 
 
-def _make_up_figures(answer: MakeUpAnswer) -> tuple[SheetFigure, ...]:
+def make_up_figures(answer: MakeUpAnswer) -> tuple[SheetFigure, ...]:
+    """Sheet, roll, cuts and tin as labelled figures."""
     width, length = centimetres_words(answer.sheet_width_mm), centimetres_words(answer.sheet_length_mm)
     sheets = f"{answer.sheets} sheets of " if answer.sheets > 1 else ""
     pairs = [
@@ -127,6 +118,19 @@ def _short_source(source: Source) -> str:
     return f"{people[0].strip()}{others} {source.year}"
 
 
+def gathered(
+    product: Product, scaling: Scaling | None, kitchen: Kitchen | None
+) -> tuple[Product, WeighAnswer, MakeUpAnswer | None, tuple[str, ...]]:
+    """The product at its size, its weights, its make-up, and what the make-up still lacks where there is none."""
+    sized = scaled(product, scaling)[0]
+    weights = weigh(product, scaling, kitchen)
+    try:
+        return sized, weights, make_up(sized, drawings=False), ()
+    except Refusal as refusal:
+        # a sheet of weights is of use where the make-up is not given yet; what lacks is printed
+        return sized, weights, None, tuple(str(complaint) for complaint in refusal.complaints)
+
+
 def bench_sheet(
     product: Product,
     kitchen: Kitchen | None = None,
@@ -136,20 +140,14 @@ def bench_sheet(
     ready_by: str | None = None,
     revision: str = "",
     printed: datetime | None = None,
+    voice: Voice = IN_ENGLISH,
 ) -> BenchSheet:
     """The sheet to print or show. Without a forecast the steps stand with the minutes that the formula gives.
 
     A forecast must be one of the product at the size of the sheet: `foreseen_sheet` takes care of that.
     """
-    sized, _, scaled_by = scaled(product, scaling)
-    weights = weigh(product, scaling, kitchen)
-    makeup: MakeUpAnswer | None = None
-    left_open: tuple[str, ...] = ()
-    try:
-        makeup = make_up(sized, drawings=False)
-    except Refusal as refusal:
-        # a sheet of weights is of use where the make-up is not given yet; what lacks is printed
-        left_open = tuple(str(complaint) for complaint in refusal.complaints)
+    sized, weights, makeup, left_open = gathered(product, scaling, kitchen)
+    scaled_by = scaled(product, scaling)[2]
     steps = foreseen_steps(sized, forecast, makeup, kitchen) if forecast else written_steps(sized, makeup, kitchen)
     assumed = _once(
         (
@@ -172,23 +170,23 @@ def bench_sheet(
     if makeup is not None:
         batch = f"{makeup.pieces} pieces × {grams_words(makeup.piece_g)}"
     moment = printed or datetime.now().astimezone()
-    stamp = f"{moment:%Y-%m-%d %H:%M}"
+    stamp = voice.moment(moment)
     if forecast:
-        stamp += f" · {forecast.members} plausible kitchens, seed {forecast.seed}"
+        stamp += " · " + voice.told(f"{forecast.members} plausible kitchens, seed {forecast.seed}")
     first = forecast.steps[0].start_clock if forecast and forecast.steps else ""
-    return BenchSheet(
+    sheet = BenchSheet(
         title=product.name,
         revision=revision,
         batch=tied(batch),
         kitchen=kitchen.name if kitchen and kitchen.name != "kitchen" else "",
         ready_by=ready_by or "",
         start_at=first,
-        blocks=tuple(_block(component, units) for component in weights.components),
+        blocks=tuple(block_of(component, voice, units == "us") for component in weights.components),
         total_weight=tied(grams_words(sum(component.grams for component in weights.components))),
-        summary=_summary(weights),
+        summary=summary_of(weights),
         notes=product.notes if len(product.notes) <= LONGEST_NOTES else product.notes[: LONGEST_NOTES - 1] + "…",
         steps=steps,
-        makeup=_make_up_figures(makeup) if makeup else (),
+        makeup=make_up_figures(makeup) if makeup else (),
         cut_marks_mm=tuple(round(mark, 1) for mark in makeup.cut_marks_mm) if makeup else (),
         log_length_mm=makeup.log_length_mm if makeup else None,
         allergens=weights.allergens,
@@ -196,10 +194,11 @@ def bench_sheet(
         unread=product.unread,
         rests_on=_short_sources((*(forecast.sources if forecast else ()), *(makeup.sources if makeup else ()))),
         cautions=tuple(
-            _once(keeping_cautions(forecast) if forecast else _GENERAL_CAUTIONS, makeup.warnings if makeup else ())
+            _once(keeping_cautions(forecast) if forecast else GENERAL_CAUTIONS, makeup.warnings if makeup else ())
         ),
         printed=stamp,
     )
+    return bench_told(sheet, voice)
 
 
 def foreseen_sheet(
@@ -213,27 +212,12 @@ def foreseen_sheet(
     revision: str = "",
     printed: datetime | None = None,
     progress: Callable[[float], None] | None = None,
+    voice: Voice = IN_ENGLISH,
 ) -> BenchSheet:
     """Scale, foresee and gather: the sheet for one bake. A product without steps gets a sheet of weights."""
     sized, _, _ = scaled(product, scaling)
     forecast = foresee(sized, kitchen, ready_by, seed, members, progress) if sized.procedure.steps else None
     return bench_sheet(
-        product, kitchen, forecast, units=units, scaling=scaling, ready_by=ready_by, revision=revision, printed=printed
-    )
-
-
-def sheet_pdf(sheet: BenchSheet, paper: Paper = "a4") -> bytes:
-    """The sheet as a PDF."""
-    from oventide.press.bench import render_pdf
-
-    return render_pdf(sheet, paper)
-
-
-def ruler_pdf(product: Product, paper: Paper = "a4") -> bytes:
-    """The cut marks as a paper ruler, 1 : 1."""
-    from oventide.press.ruler import render_ruler
-
-    answer = make_up(product, drawings=False)
-    if not answer.cut_marks_mm:
-        raise refuse("pieces", answer.pieces, "There is nothing to cut.", "Give two pieces or more.")
-    return render_ruler(product.name, answer.log_length_mm, answer.cut_marks_mm, paper)
+        product, kitchen, forecast, units=units, scaling=scaling, ready_by=ready_by, revision=revision,
+        printed=printed, voice=voice,
+    )  # fmt: skip

@@ -25,13 +25,15 @@ def ounces_words(grams: float) -> str:
 
 
 def percent_words(percent: float | None) -> str:
-    """Baker's percentages: a tenth below 20 %, whole above; nothing where it is not known.
+    """Baker's percentages: a tenth below 20 %, whole above, a hundredth below 0.1 %; nothing where it is not known.
 
-    >>> percent_words(1.83), percent_words(58.4), percent_words(None)
-    ('1.8 %', '58 %', '')
+    >>> percent_words(1.83), percent_words(58.4), percent_words(0.03), percent_words(None)
+    ('1.8 %', '58 %', '0.03 %', '')
     """
     if percent is None:
         return ""
+    if 0.0 < abs(percent) < 0.1:
+        return f"{percent:.2f} %"
     return f"{percent:.1f} %" if abs(percent) < 20 else f"{percent:.0f} %"
 
 
