@@ -28,7 +28,7 @@ WRITTEN = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
 """Dates of the heads stay as they are, so that a catalogue changes only where its words do."""
 HEAD = "Messages of Oventide. Translations were written with the program; nobody has read them for the trade yet."
 _TYPST = re.compile(r"\bw\(\"((?:[^\"\\]|\\.)*)\"")
-_MARKUP = re.compile(r"\bsay\(\s*(\"(?:[^\"\\]|\\.)*\"|'(?:[^'\\]|\\.)*')")
+_MARKUP = re.compile(r"(?:\b|_)say\(\s*(\"(?:[^\"\\]|\\.)*\"|'(?:[^'\\]|\\.)*')")
 Found = tuple[str | tuple[str, str], str]
 """A message (or its two forms), and the file that it stands in."""
 

@@ -6,8 +6,9 @@ import pytest
 
 from oventide.services.answers import Scaling
 from oventide.services.demo_bake import demo_kitchen, demo_product
+from oventide.services.papers import sheet_pdf
 from oventide.services.reading import read_recipe_text
-from oventide.services.sheets import bench_sheet, sheet_pdf
+from oventide.services.sheets import bench_sheet
 
 NOON = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
 
@@ -25,7 +26,7 @@ def test_the_formulas_aims_and_places_are_on_the_sheet(sheet):
     assert "4.5" in by_name["Fridge"].detail
     assert "170" in by_name["Bake covered"].detail
     assert by_name["Make the sponge"].clock == "before"
-    assert sheet.printed == "2026-11-25 12:00"
+    assert sheet.printed == "25 Nov 2026, 12:00"
 
 
 def test_scaled_sheet_weighs_and_cuts_what_was_asked():
@@ -39,7 +40,7 @@ def test_scaled_sheet_weighs_and_cuts_what_was_asked():
 def test_eggs_are_counted_and_ranges_stand_beside_the_line(sheet):
     egg = next(row for block in sheet.blocks for row in block.rows if row.ingredient == "egg")
     assert "1 × whole egg" in egg.note
-    assert "47 to 56 g" in egg.note
+    assert "47 to 56\u00a0g" in egg.note
 
 
 def test_oven_temperatures_are_whole_degrees():

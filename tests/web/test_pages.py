@@ -23,7 +23,10 @@ PAGES = [
     "/", "/paste", "/about", "/kitchens/new", "/kitchens/lantern-quay-bakehouse", "/formulas/{key}",
     "/formulas/{key}/make-up", "/formulas/{key}/tide", "/formulas/{key}/tide?ready_by=07%3A30",
     "/formulas/{key}/tide?ready_by=07%3A30&kitchen=usual", "/formulas/{key}/sheet?ready_by=7.30",
-    "/formulas/{key}/sheet", "/formulas/{key}/ruler", "/formulas/{key}/revisions", "/formulas/{key}?revision=1",
+    "/formulas/{key}/sheet", "/formulas/{key}/sheet?kind=formula&language=de&units=f", "/formulas/{key}/ruler",
+    "/formulas/{key}/sheet?kind=wall&paper=letter", "/formulas/{key}/sheet?kind=handout&kitchen=usual",
+    "/formulas/{key}/sheet?kind=ruler", "/formulas/{key}/sheet/look?kind=formula&language=fr&units=oz",
+    "/formulas/{key}/revisions", "/formulas/{key}?revision=1",
 ]  # fmt: skip
 
 

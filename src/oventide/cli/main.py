@@ -21,6 +21,7 @@ from oventide.cli.options import (
     Formula,
     Kerf,
     KitchenFile,
+    Language,
     Members,
     Output,
     PaperSize,
@@ -28,6 +29,7 @@ from oventide.cli.options import (
     Pieces,
     ReadyBy,
     Seed,
+    SheetKindAsked,
     SheetSize,
     Spoons,
     Tins,
@@ -37,7 +39,6 @@ from oventide.cli.options import (
 from oventide.errors import Refusal, refuse
 
 if TYPE_CHECKING:
-    from oventide.press.model import Paper, SheetUnits
     from oventide.services.answers import Scaling
     from oventide.timeline.procedure import Product
 
@@ -121,12 +122,6 @@ def _made_up(
         kerf_mm=asking.number(kerf, "kerf", 0, 10, "mm"),
         trim_mm=asking.number(trim, "trim", 0, 200, "mm"),
     )
-
-
-def _paper(asked: str) -> "Paper":
-    from oventide.cli.opening import choice
-
-    return "letter" if choice(asked, "paper", ("a4", "letter")) == "letter" else "a4"
 
 
 def _version(asked: bool) -> None:
@@ -249,10 +244,13 @@ def foresee(
 def sheet(
     formula: Formula,
     output: Output,
+    kind: SheetKindAsked = "bench",
+    language: Language = "en",
     kitchen: KitchenFile = None,
     ready_by: ReadyBy = None,
     paper: PaperSize = "a4",
     units: Annotated[str, typer.Option(metavar="UNITS", help="metric, or us for ounces beside grams.")] = "metric",
+    degrees: Annotated[str, typer.Option(metavar="C|F", help="c for °C, f for °F.")] = "c",
     pieces: Pieces = None,
     piece_g: PieceG = None,
     dough_g: DoughG = None,
@@ -263,22 +261,22 @@ def sheet(
     spoons: Spoons = None,
     eggs: Eggs = None,
 ) -> None:
-    """The bench sheet as a PDF: quantities, the process by the clock, targets, windows and cautions."""
-    from oventide.cli.opening import check_target, choice, open_product, write_whole
+    """A sheet as a PDF: bench, wall, formula, handout or ruler, in one of five languages."""
+    from oventide.cli.opening import check_target, open_product, write_whole
+    from oventide.cli.printing import order_asked
     from oventide.cli.waiting import waiting
     from oventide.services import asking
-    from oventide.services.sheets import foreseen_sheet, sheet_pdf
+    from oventide.services.papers import foreseen_paper
 
     check_target(output)
     clock = asking.clock(ready_by)
-    page = _paper(paper)
-    shown: SheetUnits = "us" if choice(units, "units", ("metric", "us")) == "us" else "metric"
+    order = order_asked(kind, language, paper, units, degrees)
     seeded, count = ensemble_asked(seed, members)
     scaling = _scaling(pieces, piece_g, dough_g, flour_g, factor)
     product, place = open_product(formula, spoons, eggs), kitchen_or_usual(kitchen)
     with waiting("foreseeing") as progress:
-        made = foreseen_sheet(product, place, clock, seeded, count, units=shown, scaling=scaling, progress=progress)
-    write_whole(output, sheet_pdf(made, page))
+        content = foreseen_paper(order, product, place, clock, seeded, count, scaling, progress)
+    write_whole(output, content)
     if output != "-":
         typer.echo(output, err=True)
 
@@ -293,16 +291,18 @@ def ruler(
     kerf: Kerf = None,
     trim: Trim = None,
     paper: PaperSize = "a4",
+    language: Language = "en",
     spoons: Spoons = None,
     eggs: Eggs = None,
 ) -> None:
     """The cut marks as a paper ruler, 1 : 1."""
     from oventide.cli.opening import open_product, write_whole
-    from oventide.services.sheets import ruler_pdf
+    from oventide.cli.printing import order_asked
+    from oventide.services.papers import ruler_sheet, sheet_pdf
 
-    page = _paper(paper)
+    order = order_asked("ruler", language, paper)
     product = _made_up(open_product(formula, spoons, eggs), sheet, pieces, tin, None, kerf, trim)
-    write_whole(output, ruler_pdf(product, page))
+    write_whole(output, sheet_pdf(ruler_sheet(product, order.voice), order.paper))
     if output != "-":
         typer.echo(output, err=True)
 

@@ -33,3 +33,7 @@ Kerf = Annotated[str | None, typer.Option(metavar="MM", help="Loss at each cut, 
 Trim = Annotated[str | None, typer.Option(metavar="MM", help="Cut off each end of the log, in mm.")]
 PaperSize = Annotated[str, typer.Option("--paper", metavar="PAPER", help="a4 or letter.")]
 Output = Annotated[str, typer.Option("--output", "-o", metavar="FILE", help="Where to write the PDF.")]
+Language = Annotated[str, typer.Option("--language", metavar="LANG", help="Language of the sheet: en, fr, de, it, es.")]
+SheetKindAsked = Annotated[
+    str, typer.Option("--kind", metavar="KIND", help="Which sheet: bench, wall, formula, handout, ruler.")
+]

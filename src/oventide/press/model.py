@@ -172,7 +172,7 @@ class CardLine(Frozen):
 
 
 class HandoutStep(Frozen):
-    """One step in the student's kitchen: what ends it, its limits, what to do beyond them, and lines to note on."""
+    """One step in the student's kitchen: what ends it, within which limits, what to do beyond, and lines to note on."""
 
     number: int
     name: str
@@ -180,7 +180,7 @@ class HandoutStep(Frozen):
     words: str = ""
     """The baker's own words."""
     target: str = ""
-    limits: str = ""
+    """With its limits."""
     time: str = ""
     outside: str = ""
     to_note: tuple[str, ...] = ()

@@ -6,7 +6,8 @@ from itertools import pairwise
 from typing import Any
 
 from oventide.errors import refuse
-from oventide.press.model import Frozen, Paper
+from oventide.formula.model import Frozen
+from oventide.press.model import Paper
 from oventide.press.printing import compile_pdf, inputs_for
 
 STRIP_MM: dict[Paper, float] = {"a4": 260.0, "letter": 250.0}

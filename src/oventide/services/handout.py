@@ -112,7 +112,8 @@ class _Card:
             ),
             CardLine(question=say("Eggs: their size"), written_for=size.upper() if egg is not None else ""),
             CardLine(
-                question=say("Yeast: which kind"), written_for=self._voice.ingredient(yeast) if yeast is not None else ""
+                question=say("Yeast: which kind"),
+                written_for=self._voice.ingredient(yeast) if yeast is not None else "",
             ),
             CardLine(
                 question=say("Height above the sea"),
@@ -157,8 +158,8 @@ def handout(
     """The handout. With a kitchen and its forecast each step has that kitchen's time; without, the formula's own."""
     sized, weights, makeup, left_open = gathered(product, scaling, kitchen)
     shown = foreseen_steps(sized, forecast, makeup, kitchen) if forecast else written_steps(sized, makeup, kitchen)
-    own = {number: step for number, step in enumerate(sized.procedure.steps, start=1)}
-    seen = {number: step for number, step in enumerate(forecast.steps, start=1)} if forecast else {}
+    own = dict(enumerate(sized.procedure.steps, start=1))
+    seen = dict(enumerate(forecast.steps, start=1)) if forecast else {}
 
     def time_of(step: SheetStep) -> str:
         foreseen = seen.get(step.number)

@@ -1,5 +1,6 @@
 """Any sheet of a product, by its kind: what stands on it, its PDF, and its pages as pictures."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime
 
@@ -10,6 +11,7 @@ from oventide.press.model import Paper, SheetKind
 from oventide.press.papers import AnySheet, sheet_pdf, sheet_pictures
 from oventide.press.ruler import RulerSheet
 from oventide.services.answers import Scaling
+from oventide.services.foreseeing import foresee
 from oventide.services.formula_sheet import formula_sheet
 from oventide.services.handout import handout
 from oventide.services.making_up import make_up
@@ -19,7 +21,7 @@ from oventide.services.wall_sheet import wall_sheet
 from oventide.services.weighing import scaled
 from oventide.timeline.procedure import Product
 
-__all__ = ["NEEDS_FORECAST", "Order", "ruler_sheet", "sheet_for", "sheet_pdf", "sheet_pictures"]
+__all__ = ["NEEDS_FORECAST", "Order", "foreseen_paper", "ruler_sheet", "sheet_for", "sheet_pdf", "sheet_pictures"]
 
 NEEDS_FORECAST: tuple[SheetKind, ...] = ("bench", "wall", "handout")
 """Sheets that speak of times; the others are ready at once."""
@@ -77,3 +79,21 @@ def sheet_for(
     return bench_sheet(
         product, kitchen, forecast, scaling=scaling, ready_by=ready_by, revision=revision, printed=printed, voice=voice
     )
+
+
+def foreseen_paper(
+    order: Order,
+    product: Product,
+    kitchen: Kitchen,
+    ready_by: str | None,
+    seed: int,
+    members: int,
+    scaling: Scaling | None = None,
+    progress: Callable[[float], None] | None = None,
+) -> bytes:
+    """Scale, foresee where the sheet speaks of times, and print: one PDF."""
+    sized = scaled(product, scaling)[0]
+    forecast = None
+    if order.kind in NEEDS_FORECAST and sized.procedure.steps:
+        forecast = foresee(sized, kitchen, ready_by, seed, members, progress)
+    return sheet_pdf(sheet_for(order, product, kitchen, forecast, scaling, ready_by), order.paper)

@@ -93,10 +93,10 @@ class Voice:
         return SheetRow(
             ingredient=self.ingredient(line),
             note=self.joined(note),
-            baker_percent=tied(self.speaker.figure(percent_words(line.baker_percent))),
-            weight="—" if line.grams is None else tied(self.speaker.figure(grams_words(line.grams))),
+            baker_percent=self.speaker.figure(percent_words(line.baker_percent)),
+            weight="—" if line.grams is None else self.speaker.figure(grams_words(line.grams)),
             ounces=(
-                tied(self.speaker.figure(ounces_words(line.grams)))
+                self.speaker.figure(ounces_words(line.grams))
                 if (ounces or self.ounces) and line.grams is not None
                 else ""
             ),

@@ -12,8 +12,8 @@ from oventide.services.answers import MakeUpAnswer, Scaling, WeighAnswer, WeighC
 from oventide.services.foreseeing import MEMBERS, SEED, foresee
 from oventide.services.making_up import make_up
 from oventide.services.sheet_steps import foreseen_steps, keeping_cautions, tied, written_steps
-from oventide.services.weighing import scaled, weigh
 from oventide.services.sheet_voice import Voice, bench_told
+from oventide.services.weighing import scaled, weigh
 from oventide.services.wording import centimetres_words, grams_words, percent_words
 from oventide.timeline.procedure import Product
 

@@ -15,12 +15,14 @@ def grams_words(grams: float) -> str:
 
 
 def ounces_words(grams: float) -> str:
-    """Ounces to a hundredth below 1 oz, to a tenth above.
+    """Ounces to a hundredth below 1 oz, to a tenth above, to a thousandth where a hundredth would be half of it.
 
-    >>> ounces_words(352.64), ounces_words(5)
-    ('12.4 oz', '0.18 oz')
+    >>> ounces_words(352.64), ounces_words(5), ounces_words(0.1)
+    ('12.4 oz', '0.18 oz', '0.004 oz')
     """
     ounces = grams / OUNCE_G
+    if ounces < 0.02:
+        return f"{ounces:.3f} oz"
     return f"{ounces:.2f} oz" if ounces < 1 else f"{ounces:.1f} oz"
 
 

@@ -48,6 +48,7 @@ ROUTES: tuple[Route, ...] = (
     Route("/formulas/{key}/make-up", "makeup", BOTH),
     Route("/formulas/{key}/tide", "tide", BOTH),
     Route("/formulas/{key}/sheet", "sheet", BOTH),
+    Route("/formulas/{key}/sheet/look", "look"),
     Route("/formulas/{key}/sheet.pdf", "paper", deed="handle_sheet"),
     Route("/formulas/{key}/ruler", "ruler"),
     Route("/formulas/{key}/ruler.pdf", "paper", deed="handle_ruler"),

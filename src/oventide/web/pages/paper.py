@@ -1,28 +1,31 @@
-"""Paper: the bench sheet and the ruler as PDF, A4 or Letter."""
+"""Paper: every sheet as PDF, A4 or Letter, in any of the languages."""
 
 from oventide.errors import Refusal
-from oventide.press.model import Paper
-from oventide.services import sheets
+from oventide.services.papers import Order, ruler_sheet, sheet_pdf
 from oventide.web.ask import Ask, Download
-from oventide.web.pages.sheet import sheet_of
-from oventide.web.plan import plan_of
+from oventide.web.orders import order_of, planned, sheet_of
 
 
-def _paper(ask: Ask) -> Paper:
-    return "letter" if ask.query.get("paper") == "letter" else "a4"
+def _name(key: str, what: str, order: Order) -> str:
+    """A file's name, with the language where it is another than English."""
+    language = order.voice.speaker.language
+    return f"{key}-{what}.pdf" if language == "en" else f"{key}-{what}-{language}.pdf"
 
 
 def handle_sheet(ask: Ask) -> Download:
-    """The bench sheet."""
-    plan = plan_of(ask, patience_s=None)
+    """The sheet that the address asks for."""
+    order = order_of(ask)
+    plan = planned(ask, order, waits=True)
     if plan.complaints:
         raise Refusal(plan.complaints)
-    content = sheets.sheet_pdf(sheet_of(ask, plan), _paper(ask))
-    return Download(content, "application/pdf", f"{plan.saved.key}-bench-sheet.pdf", inline=True)
+    content = sheet_pdf(sheet_of(ask, plan, order), order.paper)
+    what = order.kind if order.kind in ("ruler", "handout") else f"{order.kind}-sheet"
+    return Download(content, "application/pdf", _name(plan.saved.key, what, order), inline=True)
 
 
 def handle_ruler(ask: Ask) -> Download:
     """The cut marks, 1 : 1."""
+    order = order_of(ask)
     saved = ask.shelf.product(ask.path["key"], ask.number("revision"))
-    content = sheets.ruler_pdf(saved.content, _paper(ask))
-    return Download(content, "application/pdf", f"{saved.key}-ruler.pdf", inline=True)
+    content = sheet_pdf(ruler_sheet(saved.content, order.voice), order.paper)
+    return Download(content, "application/pdf", _name(saved.key, "ruler", order), inline=True)
