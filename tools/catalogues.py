@@ -40,10 +40,14 @@ def name_of(path: Path) -> str:
 
 def python_messages(path: Path) -> Iterator[Found]:
     """Constant first arguments of a speaker's `say`, and the two of its `say_many`."""
-    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+    text = path.read_text("utf-8")
+    bare = "speaker.say" in text  # a module may give the speaker's voice a short name
+    for node in ast.walk(ast.parse(text)):
         if not isinstance(node, ast.Call):
             continue
-        called = node.func.attr if isinstance(node.func, ast.Attribute) else ""
+        called = (
+            node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "") if bare else ""
+        )
         texts = [arg.value for arg in node.args[:2] if isinstance(arg, ast.Constant) and isinstance(arg.value, str)]
         if called == "say" and texts:
             yield texts[0], name_of(path)

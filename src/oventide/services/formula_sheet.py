@@ -20,7 +20,7 @@ def told_blocks(weights: WeighAnswer, voice: Voice) -> tuple[SheetBlock, ...]:
     return tuple(
         block.model_copy(
             update={
-                "name": voice.told(block.name),
+                "name": voice.component(block.name),
                 "total_weight": voice.told(block.total_weight),
                 "total_percent": voice.told(block.total_percent),
             }

@@ -76,6 +76,13 @@ class Voice:
         """Labelled figures, label and value each by itself."""
         return tuple(SheetFigure(label=self.told(item.label), value=self.told(item.value)) for item in figures)
 
+    def component(self, name: str) -> str:
+        """What a component is called. In lower case, since `Spread` is what is done and `spread` what is spread."""
+        if self.speaker.is_english:
+            return name
+        told = self.told(name[:1].lower() + name[1:])
+        return name if told == name[:1].lower() + name[1:] else told[:1].upper() + told[1:]
+
     def step_name(self, name: str, kind: str) -> str:
         """A step's name; one of the baker's own is kept, behind the trade's word for the step in the language."""
         if not name:
@@ -129,7 +136,7 @@ def bench_told(sheet: BenchSheet, voice: Voice) -> BenchSheet:
             "blocks": tuple(
                 block.model_copy(
                     update={
-                        "name": voice.told(block.name),
+                        "name": voice.component(block.name),
                         "total_weight": voice.told(block.total_weight),
                         "total_percent": voice.told(block.total_percent),
                     }

@@ -16,7 +16,7 @@ from oventide.timeline.procedure import Product
 
 def _block(component: WeighComponent, voice: Voice) -> WallBlock:
     return WallBlock(
-        name=voice.told(component.name),
+        name=voice.component(component.name),
         total=voice.told(grams_words(component.grams)),
         rows=tuple(
             WallWeigh(
