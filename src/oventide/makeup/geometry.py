@@ -26,8 +26,9 @@ def geometry(
     makeup: MakeUp,
     rise_after_proof: float,
     rise_after_bake: float,
+    by_hand: bool = False,
 ) -> Geometry:
-    """What a make-up gives.
+    """What a make-up gives; with `by_hand` without looking for a free placing.
 
     Arguments: dough mass [g] and density as sheeted, with the gas it holds then [g/cm³]; spread mass [g] and density
     [g/cm³]; the make-up as given; dough volume after proof and after baking over the volume when cut [1].
@@ -55,7 +56,7 @@ def geometry(
         tin, said = choose_tin(per_tin, roll.area_diameter_mm)
         assumed.append(said)
     _check_tin(tin, roll.area_diameter_mm)
-    layout = choose(per_tin, tin)
+    layout = choose(per_tin, tin, by_hand)
     radius = roll.area_diameter_mm / 2
     filled = fill(per_tin, batch.dough_mm3 * share, batch.spread_mm3 * share, tin, rise_after_proof, rise_after_bake)
     piece_g = batch.grams * share

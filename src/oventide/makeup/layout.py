@@ -41,11 +41,12 @@ def regular_candidates(pieces: int, tin: Tin) -> list[tuple[int, str, Array]]:
 
 
 @lru_cache(maxsize=512)
-def choose(pieces: int, tin: Tin) -> Layout:
+def choose(pieces: int, tin: Tin, by_hand: bool = False) -> Layout:
     """The placing with the most room; one that is harder to set must be worth it.
 
     Staggered rows replace a grid (or staggered rows replace rings) when they give at least ``layout.gain_regular``
-    more room, a free placing replaces either when it gives at least ``layout.gain_free`` more.
+    more room, a free placing replaces either when it gives at least ``layout.gain_free`` more. With `by_hand` no free
+    placing is looked for, which takes up to a second.
 
     >>> tin = Tin(shape="square", length_mm=230, width_mm=230)
     >>> choose(9, tin).name, round(choose(9, tin).pitch_mm, 2)
@@ -59,7 +60,7 @@ def choose(pieces: int, tin: Tin) -> Layout:
         regular, key=lambda item: round(item[1] / (1 + evidence.value("layout.gain_regular") * item[0]), 6)
     )
     wanted = found_room * (1 + evidence.value("layout.gain_free"))
-    few = 1 < pieces <= evidence.value("layout.free_pieces")
+    few = not by_hand and 1 < pieces <= evidence.value("layout.free_pieces")
     settled = tin.shape == "round" and pieces <= evidence.value("layout.rings_enough")
     if few and not settled and most_room_possible(pieces, tin) > wanted:
         free = free_placing(pieces, tin, begin=points)

@@ -191,13 +191,13 @@ def _moved(change: LevelChange) -> bool:
     return round(change.before.value, 2) != round(change.after.value, 2)
 
 
-def between(before: Product, after: Product) -> Differences:
-    """What is different in `after`."""
+def between(before: Product, after: Product, balance: bool = True) -> Differences:
+    """What is different in `after`; without `balance` the figures of the balance are left out."""
     bare = [each.makeup.model_copy(update={"assumed": ()}) for each in (before, after)]
     return Differences(
         lines=_lines(before.formula, after.formula),
         steps=_steps(before, after),
         texts=_texts(before, after),
         makeup=None if bare[0] == bare[1] else (before.makeup, after.makeup),
-        levels=tuple(change for change in level_pairs(before, after) if _moved(change)),
+        levels=tuple(change for change in level_pairs(before, after) if _moved(change)) if balance else (),
     )

@@ -2,11 +2,14 @@
 
 from typing import Any
 
+from oventide.errors import refuse
 from oventide.formula.limits import check
+from oventide.formula.model import Line
 from oventide.formula.scaling import Scaling, scale
 from oventide.makeup import drawing
 from oventide.makeup.model import Geometry, Tin
 from oventide.services.answers import Fill, Gaps, MakeUpAnswer
+from oventide.services.editing import weighed
 from oventide.timeline.batch import batch_of
 from oventide.timeline.procedure import Product
 
@@ -44,10 +47,43 @@ def with_dough(product: Product, dough_g: float | None) -> Product:
     return product.model_copy(update={"formula": scale(product.formula, Scaling(dough_g=dough_g)).formula})
 
 
-def geometry_of(product: Product) -> Geometry:
-    """The geometry that the product's make-up gives: the one that its forecast is run with."""
+def with_layer(product: Product, layer_g: float) -> Product:
+    """The product with another weight of spread and filling [g]; their lines keep their shares."""
+    kinds = ("spread", "filling")
+    now = sum(
+        line.grams.likely for part in product.formula.of_kind(*kinds) for line in part.lines if line.grams is not None
+    )
+    if now <= 0.0:
+        raise refuse(
+            "filling", layer_g, "There is no spread or filling with a weight.", "Give its lines a weight first."
+        )
+    parts = tuple(
+        part.model_copy(update={"lines": tuple(_at(line, layer_g / now) for line in part.lines)})
+        if part.kind in kinds
+        else part
+        for part in product.formula.components
+    )
+    return product.model_copy(update={"formula": product.formula.model_copy(update={"components": parts})})
+
+
+def _at(line: Line, factor: float) -> Line:
+    return line if line.grams is None else weighed(line, line.grams.likely * factor)
+
+
+def with_thickness(product: Product, thickness_mm: float) -> Product:
+    """The product with its dough sheeted to another thickness [mm]: the sheet is rolled up over another length."""
+    found = geometry_of(product, by_hand=True)
+    length = found.sheet_length_mm * found.thickness_mm / thickness_mm
+    return with_make_up(product, sheet_mm=(found.sheet_width_mm, length))
+
+
+def geometry_of(product: Product, by_hand: bool = False) -> Geometry:
+    """The geometry that the product's make-up gives: the one that its forecast is run with.
+
+    With `by_hand` no free placing in the tin is looked for, so that a drawing can follow a hand at once.
+    """
     check(product.formula)
-    return batch_of(product).geometry
+    return batch_of(product, by_hand=by_hand).geometry
 
 
 def answer_from(product: Product, found: Geometry, drawings: dict[str, str]) -> MakeUpAnswer:
@@ -99,9 +135,9 @@ def answer_from(product: Product, found: Geometry, drawings: dict[str, str]) -> 
     )
 
 
-def make_up(product: Product, drawings: bool = True) -> MakeUpAnswer:
+def make_up(product: Product, drawings: bool = True, by_hand: bool = False) -> MakeUpAnswer:
     """Thickness, turns, log, pieces, layout and fill; change figures first by `with_make_up`."""
-    found = geometry_of(product)
+    found = geometry_of(product, by_hand)
     pictures = {
         "sheet": drawing.sheet_svg,
         "log": drawing.log_svg,

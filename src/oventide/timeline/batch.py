@@ -56,7 +56,7 @@ class Batch:
         return self.geometry.piece_g
 
 
-def batch_of(product: Product, pantry: Pantry | None = None) -> Batch:
+def batch_of(product: Product, pantry: Pantry | None = None, by_hand: bool = False) -> Batch:
     """A product ready for the timeline. Refuses a dough whose weights are not known well enough to simulate."""
     lines = dough_lines(product.formula)
     unweighed = [line.text for line in lines if line.grams is None]
@@ -81,6 +81,7 @@ def batch_of(product: Product, pantry: Pantry | None = None) -> Batch:
         product.makeup,
         shaped,
         shaped * known.value("makeup.spring"),
+        by_hand,
     )
     assumed = [f"Left out of the dough's physics, its weight is not known: {text}" for text in unweighed]
     preferments = preferments_of(product.formula, product.procedure, pantry)

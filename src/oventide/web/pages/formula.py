@@ -218,7 +218,7 @@ def _page(ask: Ask, desk: Desk, mark: bool = True) -> Page:
             changed=product != saved.content or bool(typed),
             seen=desk.seen,
             joined=desk.joined,
-            differs=told_of(differing.between(saved.content, product), ask.units),
+            differs=told_of(differing.between(saved.content, product, balance=False), ask.units),
             history=desk.history.packed(),
             back_words=past[-1].words if past else "",
             again_words=coming[-1].words if coming else "",
@@ -267,9 +267,9 @@ def _arranged(product: Product, deed: str) -> tuple[Product, str]:
 
 def _words(before: Product, after: Product, units: Units) -> str:
     """A change in a few words, for the button that takes it back."""
-    told = told_of(differing.between(before, after), units)
+    told = told_of(differing.between(before, after, balance=False), units)
     if not told:
-        return "another order"
+        return "lines in another order"
     return sentence(told[0]) + (f", and {len(told) - 1} more" if len(told) > 1 else "")
 
 
