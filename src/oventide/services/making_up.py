@@ -4,7 +4,7 @@ from typing import Any
 
 from oventide.errors import refuse
 from oventide.formula.limits import check
-from oventide.formula.model import Line
+from oventide.formula.model import ComponentKind, Line
 from oventide.formula.scaling import Scaling, scale
 from oventide.makeup import drawing
 from oventide.makeup.model import Geometry, Tin
@@ -49,7 +49,7 @@ def with_dough(product: Product, dough_g: float | None) -> Product:
 
 def with_layer(product: Product, layer_g: float) -> Product:
     """The product with another weight of spread and filling [g]; their lines keep their shares."""
-    kinds = ("spread", "filling")
+    kinds: tuple[ComponentKind, ...] = ("spread", "filling")
     now = sum(
         line.grams.likely for part in product.formula.of_kind(*kinds) for line in part.lines if line.grams is not None
     )
