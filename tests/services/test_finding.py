@@ -63,7 +63,7 @@ def begin(shelf: Shelf, key: str, name: str) -> None:
 def note(shelf: Shelf, key: str, **told: object) -> None:
     entry = Entry.model_validate({"at": BEGUN, **told})
     new = NewEntry(entry.uid, entry.deed, entry.at, "", entry.model_dump_json())
-    shelf.journal.bakes.note(key, [new], BEGUN, lambda *_: Settled(None, None, ()))
+    shelf.journal.bakes.note(key, [new], BEGUN, lambda *_: Settled(None, None))
 
 
 def addresses(answer: Answer) -> list[str]:

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 OWN = {"origin": "http://127.0.0.1:8711", "sec-fetch-site": "same-origin"}
 PAGES = [
-    "/find?q=poppy", "/find", "/glossary",
+    "/find?q=poppy", "/find", "/glossary", "/pantry", "/pantry?q=buter", "/pantry/butter_unsalted", "/pantry/egg_whole",
     "/", "/paste", "/about", "/kitchens/new", "/kitchens/lantern-quay-bakehouse", "/formulas/{key}",
     "/formulas/{key}/make-up", "/formulas/{key}/tide", "/formulas/{key}/tide?ready_by=07%3A30",
     "/formulas/{key}/tide?ready_by=07%3A30&kitchen=usual", "/formulas/{key}/sheet?ready_by=7.30",
@@ -76,7 +76,7 @@ def test_each_page_answers_in_the_other_units(client: "TestClient", key: str, ad
 
 @pytest.mark.parametrize("route", ROUTES, ids=lambda route: route.name + route.path)
 def test_every_address_is_asked_for_by_a_test(route) -> None:
-    pattern = re.sub(r"\\\{key\\\}", "[^/]+", re.escape(route.path)) + "$"
+    pattern = re.sub(r"\\\{\w+\\\}", "[^/]+", re.escape(route.path)) + "$"
     asked = [address.split("?")[0] for address in PAGES] + ["/reading", "/units"]
     asked += [f"/formulas/x/{name}.pdf" for name in ("sheet", "ruler")]
     asked += ["/language", "/words/{language}.json"]  # tests/web/test_language.py

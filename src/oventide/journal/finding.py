@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple
 
-SHAPE = "2"
+SHAPE = "3"
 """Changes with the columns below; an index of another shape is made anew."""
 COLUMNS = ("name", "lines", "method", "notes", "said", "dates")
 WEIGHTS = (10.0, 3.0, 2.0, 2.0, 2.0, 1.0)
@@ -25,6 +25,8 @@ BROAD = 1500
 _TABLES = f"""
 CREATE TABLE doc (id INTEGER PRIMARY KEY, kind TEXT NOT NULL, key TEXT NOT NULL, at TEXT NOT NULL,
                   detail TEXT NOT NULL, UNIQUE (kind, key));
+CREATE TABLE part (what TEXT NOT NULL, doc INTEGER NOT NULL, PRIMARY KEY (what, doc)) WITHOUT ROWID;
+CREATE INDEX part_of ON part (doc);
 CREATE TABLE mark (what TEXT PRIMARY KEY, value TEXT NOT NULL);
 CREATE VIRTUAL TABLE found USING fts5({", ".join(COLUMNS)}, tokenize = "unicode61 remove_diacritics 2", prefix = '2 3');
 CREATE VIRTUAL TABLE word USING fts5vocab(found, row);
@@ -46,6 +48,8 @@ class Doc(NamedTuple):
     at: str = ""
     """ISO moment; of two that fit alike, the later comes first."""
     detail: str = ""
+    parts: tuple[str, ...] = ()
+    """Ingredients that it is made of."""
 
 
 @dataclass(frozen=True)
@@ -152,6 +156,7 @@ class Index:
             if row:
                 connection.execute("DELETE FROM found WHERE rowid = ?", row)
                 connection.execute("UPDATE doc SET at = ?, detail = ? WHERE id = ?", (doc.at, doc.detail, row[0]))
+                connection.execute("DELETE FROM part WHERE doc = ?", row)
                 number = row[0]
             else:
                 number = connection.execute(
@@ -162,6 +167,25 @@ class Index:
                 f"INSERT INTO found (rowid, {', '.join(COLUMNS)}) VALUES (?, ?, ?, ?, ?, ?, ?)",
                 (number, *(getattr(doc, column) for column in COLUMNS)),
             )
+
+            connection.executemany("INSERT OR IGNORE INTO part VALUES (?, ?)", ((what, number) for what in doc.parts))
+
+    def made_of(self, what: str, limit: int) -> tuple[int, tuple[tuple[str, str], ...]]:
+        """How many things are made of an ingredient, and key and name of the latest of them."""
+        with self._lock:
+            connection = self._open()
+            (count,) = connection.execute("SELECT count(*) FROM part WHERE what = ?", (what,)).fetchone()
+            rows = connection.execute(
+                "SELECT doc.key, found.name FROM part JOIN doc ON doc.id = part.doc JOIN found ON found.rowid = doc.id "
+                "WHERE part.what = ? ORDER BY doc.at DESC, doc.id DESC LIMIT ?",
+                (what, limit),
+            ).fetchall()
+        return count, tuple(rows)
+
+    def counts_of_parts(self) -> dict[str, int]:
+        """For each ingredient, how many things are made of it."""
+        with self._lock:
+            return dict(self._open().execute("SELECT what, count(*) FROM part GROUP BY what").fetchall())
 
     def drop_kinds(self, kinds: Iterable[str]) -> None:
         """Take out everything of these kinds."""

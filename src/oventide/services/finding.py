@@ -147,6 +147,11 @@ def _clean(text: str) -> str:
     return "".join(sign for sign in text if sign >= " " or sign == "\n")
 
 
+def _cleaned(doc: Doc) -> Doc:
+    texts = {column: _clean(getattr(doc, column)) for column in COLUMNS}
+    return Doc(kind=doc.kind, key=doc.key, at=doc.at, detail=doc.detail, parts=doc.parts, **texts)
+
+
 def _product(row: NewRevision, content: Mapping[str, Any]) -> Doc:
     formula = content["formula"]
     lines = [line["text"] for part in formula["components"] for line in part["lines"]]
@@ -159,6 +164,9 @@ def _product(row: NewRevision, content: Mapping[str, Any]) -> Doc:
         notes="\n".join(filter(None, [content["notes"], *content["unread"], row.notes])),
         at=row.saved_at,
         detail=f"{makeup['pieces']} pieces" if makeup.get("pieces") else "",
+        parts=tuple(
+            sorted({line["ingredient"] for part in formula["components"] for line in part["lines"]} - {None})
+        ),
     )  # fmt: skip
 
 
@@ -253,7 +261,7 @@ class Finding:
             for docs, marks, drop in self._new():
                 with self._index.writing() as index:
                     index.drop_kinds(drop)
-                    index.put(doc._replace(**{c: _clean(getattr(doc, c)) for c in COLUMNS}) for doc in docs)
+                    index.put(_cleaned(doc) for doc in docs)
                     for what, value in marks.items():
                         index.set_mark(what, str(value))
             self._seen = mark
@@ -283,6 +291,16 @@ class Finding:
             if found and only in ("", kind):
                 sections.append(Section(group, kind, counts[kind], found))
         return Answer(tuple(sections), " ".join(meant) if meant != words else "", sum(counts.values()))
+
+    def made_of(self, ingredient_id: str, limit: int) -> tuple[int, tuple[tuple[str, str], ...]]:
+        """How many formulas have an ingredient, and key and name of those saved last."""
+        self.catch_up()
+        return self._index.made_of(ingredient_id, limit)
+
+    def uses(self) -> dict[str, int]:
+        """For each ingredient, how many formulas have it."""
+        self.catch_up()
+        return self._index.counts_of_parts()
 
 
 def _word(text: str) -> str:

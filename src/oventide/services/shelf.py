@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
-from typing import Generic, TypeVar
+from typing import Generic, Literal, TypeVar
 
 from pydantic import ValidationError
 
@@ -134,6 +134,19 @@ class Shelf:
         revision = self._save("kitchen", kitchen.name, kitchen, note, key, after)
         return self._saved(revision, Kitchen, revision.number)
 
+    def newest_of(self, kind: Kind, model: type[T]) -> tuple[Saved[T], ...]:
+        """The newest revision of everything of a kind, last saved first."""
+        return tuple(self._saved(revision, model, revision.number) for revision in self._journal.newest(kind))
+
+    def history_of(self, kind: Kind, model: type[T], key: str) -> tuple[Saved[T], ...]:
+        """Every revision of one thing, newest first."""
+        return self._history(kind, model, key)
+
+    def save_as(self, kind: Kind, model: type[T], key: str, name: str, content: T, note: str, after: int) -> Saved[T]:
+        """Save a thing as a new revision of `key`; refused where another was saved after revision `after`."""
+        revision = self._save(kind, name, content, note, key, after)
+        return self._saved(revision, model, revision.number)
+
     def load_demo_if_empty(
         self, read_product: Callable[[str, str], Product], read_kitchen: Callable[[str, str], Kitchen]
     ) -> bool:
@@ -210,7 +223,7 @@ class Shelf:
 class NotOnShelf(Refusal):
     """Nothing of that kind and key; the pages answer with 404."""
 
-    def __init__(self, kind: Kind, key: str) -> None:
+    def __init__(self, kind: Kind | Literal["ingredient"], key: str) -> None:
         what = "formula" if kind == "product" else kind
         super().__init__(
             refuse(what, key, f"There is no {what} of that name on the shelf.", "Go back to the shelf.").complaints

@@ -70,4 +70,6 @@ ROUTES: tuple[Route, ...] = (
     Route("/about", "about"),
     Route("/find", "find"),
     Route("/glossary", "glossary"),
+    Route("/pantry", "pantry"),
+    Route("/pantry/{id}", "ingredient", BOTH),
 )
