@@ -27,6 +27,8 @@ PAGES = [
     "/formulas/{key}/sheet?kind=wall&paper=letter", "/formulas/{key}/sheet?kind=handout&kitchen=usual",
     "/formulas/{key}/sheet?kind=ruler", "/formulas/{key}/sheet/look?kind=formula&language=fr&units=oz",
     "/formulas/{key}/revisions", "/formulas/{key}?revision=1",
+    "/formulas/{key}/sheet", "/formulas/{key}/ruler", "/formulas/{key}/revisions", "/formulas/{key}?revision=1",
+    "/join", "/devices",
 ]  # fmt: skip
 
 
@@ -84,6 +86,7 @@ def test_every_address_is_asked_for_by_a_test(route) -> None:
     asked += ["/formulas/x/together", "/kitchens/x/together"]  # tests/web/test_table.py
     asked += ["/bench", "/bench/alarms", "/bench/x", "/bench/x/view", "/bench/x/entries"]  # tests/web/bench
     asked += ["/oventide-worker.js"]  # tests/web/bench
+    asked += ["/join/certificate"]  # tests/web/test_joining.py
     assert any(re.match(pattern, address) for address in asked)
 
 

@@ -310,12 +310,28 @@ def ruler(
 @app.command()
 def serve(
     port: Annotated[str, typer.Option(metavar="N", help="Port on this machine.")] = "8711",
+    join: Annotated[bool, typer.Option("--join", help="Let tablets and phones on the local network join.")] = False,
+    new_passphrase: Annotated[
+        bool, typer.Option("--new-passphrase", help="Ask for another passphrase, or choose one.")
+    ] = False,
+    always_ask: Annotated[
+        bool, typer.Option("--always-ask", help="This machine's own browser has to join as well.")
+    ] = False,
+    name: Annotated[
+        list[str] | None, typer.Option(metavar="NAME", help="Another name of this machine on the network.")
+    ] = None,
+    secure_port: Annotated[
+        str | None, typer.Option(metavar="N", help="Port for HTTPS; the next one after --port if left out.")
+    ] = None,
 ) -> None:
-    """Open the workbench for the browser of this machine."""
+    """Open the workbench for the browser of this machine; with --join for other devices as well."""
+    from oventide.cli.serving import Wanted
     from oventide.cli.serving import serve as serve_pages
     from oventide.services.asking import whole_number
 
-    serve_pages(whole_number(port, "port", 1, 65535) or 0)
+    plain = whole_number(port, "port", 1, 65535) or 0
+    secure = whole_number(secure_port, "secure_port", 1, 65535) or (plain + 1 if plain < 65535 else plain - 1)
+    serve_pages(Wanted(plain, join, new_passphrase, always_ask, tuple(name or ()), secure))
 
 
 @app.command()

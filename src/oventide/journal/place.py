@@ -30,3 +30,15 @@ def home_folder(environ: Mapping[str, str] = os.environ, platform: str = sys.pla
 def default_url(environ: Mapping[str, str] = os.environ) -> str:
     """The address of the default journal; its folder is made when the journal is opened."""
     return f"sqlite:///{(home_folder(environ) / FILE_NAME).as_posix()}"
+
+
+def folder_of(url: str) -> Path | None:
+    """The folder of a journal's file; None where the journal is in memory only.
+
+    >>> folder_of("sqlite:///data/oventide/journal.sqlite3").as_posix()
+    'data/oventide'
+    >>> folder_of("sqlite://") is None
+    True
+    """
+    path = url.partition("?")[0].removeprefix("sqlite://").removeprefix("/")
+    return Path(path).parent if path and path != ":memory:" else None

@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Literal
 
 from oventide.errors import refuse
+from oventide.journal.place import default_url, folder_of
 from oventide.services import passphrase
 
 FILE_NAME = "devices.json"
@@ -71,6 +72,11 @@ def device_name(text: str) -> str:
     if len(name) > NAME_LIMIT:
         raise refuse("name", name, f"A name has at most {NAME_LIMIT} letters here.", "Take a shorter one.")
     return name
+
+
+def folder_beside(journal_url: str | None) -> Path | None:
+    """The journal's folder; without an address, the user's own. None where the journal is in memory only."""
+    return folder_of(journal_url or default_url())
 
 
 class Devices:
@@ -131,12 +137,16 @@ class Devices:
             self._write()
             return device
 
+    def is_due(self, device: Device) -> bool:
+        """Whether it is time to keep again when it was seen."""
+        return self._clock() - device.seen_at >= SEEN_KEPT_EVERY
+
     def seen(self, device_id: str) -> None:
         """It asked for something just now; kept to the minute."""
         now = self._clock()
         with self._lock:
             device = self._kept.devices.get(device_id)
-            if device is not None and now - device.seen_at >= SEEN_KEPT_EVERY:
+            if device is not None and self.is_due(device):
                 self._kept.devices[device_id] = replace(device, seen_at=now)
                 self._write()
 

@@ -35,10 +35,10 @@ class Reach:
 def in_url(address: str) -> str:
     """An address as it stands in a URL.
 
-    >>> in_url("192.168.1.4"), in_url("fd00::2"), in_url("bakery.local")
-    ('192.168.1.4', '[fd00::2]', 'bakery.local')
+    >>> in_url("192.168.1.4"), in_url("fd00::2"), in_url("[fd00::2]"), in_url("bakery.local")
+    ('192.168.1.4', '[fd00::2]', '[fd00::2]', 'bakery.local')
     """
-    return f"[{address}]" if ":" in address else address
+    return f"[{address}]" if ":" in address and not address.startswith("[") else address
 
 
 def own_reach(given: tuple[str, ...] = (), host_name: str | None = None) -> Reach:

@@ -16,12 +16,14 @@ from oventide.services.shelf import Clock, NotOnShelf, Shelf, local_now
 from oventide.web import assets
 from oventide.web.ask import Answer, Ask, Data, Download, Page, Redirect
 from oventide.web.changes import ASKING, Changes, Stream, mark_text
+from oventide.web.door import LOOPBACK_NAMES, TOKEN_FIELD, TOKEN_HEADER, Caller, Door
 from oventide.web.figures import Units
 from oventide.web.forecasts import Forecasts
-from oventide.web.guard import LOOPBACK_NAMES, BodyTooLarge, Guard
+from oventide.web.guard import BodyTooLarge, Guard
 from oventide.web.pages import refused
 from oventide.web.render import make_environment, render
 from oventide.web.routes import ROUTES, Route
+from oventide.web.session import signed_in, signed_out
 from oventide.words.catalogue import known_language
 
 ASSET_AGE_S = 31_536_000
@@ -60,8 +62,12 @@ def create_app(
     clock: Clock = local_now,
     hosts: tuple[str, ...] = LOOPBACK_NAMES,
     live: Live | None = None,
+    door: Door | None = None,
 ) -> FastAPI:
-    """The workbench over one journal; without an address, the user's own. `live` foresees the bakes under way."""
+    """The workbench over one journal; without an address, the user's own.
+
+    `live` foresees the bakes under way. With a `door`, devices may join.
+    """
     shelf = Shelf.at(journal_url, clock)
     bakes = Bakes(shelf.journal, live or LiveLater(clock), clock)
     forecasts = Forecasts()
@@ -74,10 +80,11 @@ def create_app(
     bakes.on_noted = lambda _key, _number: changes.nudge()
     app.state.bakes = bakes
     app.state.changes = changes
-    app.add_middleware(Guard, hosts=hosts)
+    app.add_middleware(Guard, hosts=hosts, door=door)
 
     def ask_of(request: Request, form: dict[str, str], files: dict[str, tuple[str, bytes]], body: bytes = b"") -> Ask:
         here = request.url.path + (f"?{request.url.query}" if request.url.query else "")
+        caller = caller_of(request)
         return Ask(
             shelf=shelf,
             bakes=bakes,
@@ -93,11 +100,18 @@ def create_app(
             and request.headers.get("hx-history-restore-request") != "true",
             back=here if request.method == "GET" else _local_path(request.headers.get("referer", "/")),
             body=body,
+            device=caller.device.name if caller.device else "",
+            caller=caller,
+            door=door,
             language=known_language(request.cookies.get("oventide_language")),
             paper_language=known_language(
                 request.cookies.get("oventide_paper") or request.cookies.get("oventide_language")
             ),
         )
+
+    def caller_of(request: Request) -> Caller:
+        known = request.scope.get("state", {}).get("caller")
+        return known if isinstance(known, Caller) else Caller(allowed=False)
 
     def answered(route: Route, ask: Ask) -> tuple[Ask, Answer]:
         ask = replace(ask, mark=mark_text(shelf.mark()))  # before anything is read
@@ -115,7 +129,11 @@ def create_app(
                 form, files, body = await _sent(request)
             except BodyTooLarge:
                 return refusal_page(request, 413, refused.TOO_LARGE)
+            given = request.headers.get(TOKEN_HEADER) or form.get(TOKEN_FIELD, "")
+            form.pop(TOKEN_FIELD, None)
             ask = ask_of(request, form, files, body)
+            if ask.is_post and door is not None and ask.caller.token and not door.is_token(ask.caller, given):
+                return refusal_page(request, 403, refused.NO_TOKEN)
             ASKING.set(ask.device)
             try:
                 ask, answer = await run_in_threadpool(answered, route, ask)
@@ -131,6 +149,14 @@ def create_app(
                 response = RedirectResponse(answer.to, status_code=303)
                 for name, value in answer.cookies.items():
                     response.set_cookie(name, value, max_age=ASSET_AGE_S, samesite="strict", httponly=True)
+                if door is not None and answer.joined is not None:
+                    for cookie in signed_in(door, answer.joined, ask.caller.secure):
+                        response.headers.append("set-cookie", cookie)
+                if answer.leaves:
+                    for cookie in signed_out(ask.caller.secure):
+                        response.headers.append("set-cookie", cookie)
+                if answer.ended:
+                    changes.end_of(answer.ended)
                 return response
             if isinstance(answer, Data):
                 return Response(
@@ -151,14 +177,24 @@ def create_app(
 
     @app.get("/changes", response_model=None)
     async def listen(request: Request) -> Response:
-        return Stream(changes, request.headers.get("last-event-id") or request.query_params.get("since", ""))
+        device = caller_of(request).device
+        since = request.headers.get("last-event-id") or request.query_params.get("since", "")
+        return Stream(changes, since, device.id if device else "")
 
     @app.get("/static/{name:path}", response_model=None)
-    def static(name: str) -> Response:
+    def static(name: str, request: Request) -> Response:
         path = assets.path_of(name)
         if path is None:
             raise HTTPException(404)
-        return FileResponse(path, headers={"Cache-Control": f"public, max-age={ASSET_AGE_S}, immutable"})
+        mark = assets.content_mark(path)
+        known = path.suffix == ".woff2" or assets.may_be_kept(name, request.query_params.get("v", ""))
+        headers = {
+            "ETag": f'"{mark}"',
+            "Cache-Control": f"public, max-age={ASSET_AGE_S}, immutable" if known else "no-cache",
+        }
+        if request.headers.get("if-none-match") == headers["ETag"]:
+            return Response(status_code=304, headers=headers)
+        return FileResponse(path, headers=headers, media_type=assets.MEDIA_TYPES[path.suffix])
 
     @app.exception_handler(400)
     async def not_a_form(request: Request, _trouble: Exception) -> Response:

@@ -7,8 +7,10 @@ from datetime import datetime
 from pydantic import BaseModel
 
 from oventide.services.bakes import Bakes
+from oventide.services.devices import Device
 from oventide.services.shelf import Shelf
 from oventide.web.context import PageContext
+from oventide.web.door import Caller, Door
 from oventide.web.figures import Units
 from oventide.web.forecasts import Forecasts
 
@@ -40,6 +42,10 @@ class Ask:
     """The language that sheets are printed in, where the address names no other."""
     device: str = ""
     """The name of the device that asks, as it was given when it joined; empty on this machine itself."""
+    caller: Caller = field(default_factory=Caller)
+    """Who asks, and from where."""
+    door: Door | None = None
+    """What devices join by; None where the server answers to this machine only."""
     mark: str = ""
     """Where the journal stood before anything was read for this page: changes since then are told to it."""
 
@@ -67,6 +73,12 @@ class Redirect:
 
     to: str
     cookies: Mapping[str, str] = field(default_factory=dict)
+    joined: Device | None = None
+    """Begin this device's session."""
+    leaves: bool = False
+    """End the session."""
+    ended: str = ""
+    """End what this device still listens to: it was taken out."""
 
 
 @dataclass(frozen=True)

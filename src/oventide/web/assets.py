@@ -5,7 +5,17 @@ from functools import cache
 from pathlib import Path
 
 FOLDER = Path(__file__).parent / "static"
-SERVED = (".css", ".js", ".woff2", ".txt", ".svg")
+MEDIA_TYPES = {
+    ".css": "text/css; charset=utf-8",
+    ".js": "text/javascript; charset=utf-8",
+    ".json": "application/json",
+    ".png": "image/png",
+    ".svg": "image/svg+xml",
+    ".txt": "text/plain; charset=utf-8",
+    ".webmanifest": "application/manifest+json",
+    ".woff2": "font/woff2",
+}
+"""What is served, by the ending of its name."""
 
 
 @cache
@@ -24,7 +34,7 @@ def files_in(folder: str) -> tuple[str, ...]:
     return tuple(
         path.relative_to(FOLDER).as_posix()
         for path in sorted((FOLDER / folder).iterdir())
-        if path.suffix in SERVED and path.is_file()
+        if path.suffix in MEDIA_TYPES and path.is_file()
     )
 
 
@@ -33,7 +43,25 @@ def path_of(name: str) -> Path | None:
     if name.startswith("@"):
         name = name.partition("/")[2]
     path = (FOLDER / name).resolve()
-    return path if path.is_relative_to(FOLDER) and path.suffix in SERVED and path.is_file() else None
+    return path if path.is_relative_to(FOLDER) and path.suffix in MEDIA_TYPES and path.is_file() else None
+
+
+def may_be_kept(name: str, mark: str) -> bool:
+    """Whether an address under /static/ carries the mark of what is there now, so that it never means anything else."""
+    if name.startswith("@"):
+        folder = name.partition("/")[2].rpartition("/")[0]
+        return asset_address(f"{folder}/").startswith(f"/static/{name.partition('/')[0]}/")
+    return asset_address(name) == f"/static/{name}?v={mark}"
+
+
+def content_mark(path: Path) -> str:
+    """A mark of what a file holds, for a browser that asks whether it has changed."""
+    return _mark(path, path.stat().st_mtime_ns)
+
+
+@cache
+def _mark(path: Path, _changed_at: int) -> str:
+    return hashlib.sha256(path.read_bytes()).hexdigest()[:16]
 
 
 def _digest(names: tuple[str, ...]) -> str:

@@ -77,10 +77,17 @@ def mark_from(text: str, now: Mark) -> Mark | None:
     return mark if all(then <= at for then, at in zip(mark, now, strict=True)) else None
 
 
+def gathered(added: tuple[Added, ...]) -> tuple[Added, ...]:
+    """Of many entries of one bake only the last is told: whoever hears it asks for the whole bake."""
+    last = {each.key: place for place, each in enumerate(added) if each.what == "bake"}
+    return tuple(each for place, each in enumerate(added) if each.what != "bake" or last[each.key] == place)
+
+
 class Listener:
     """What waits to be sent to one page."""
 
-    def __init__(self) -> None:
+    def __init__(self, device: str = "") -> None:
+        self.device = device
         self._waiting: deque[bytes] = deque()
         self._woken = asyncio.Event()
         self._over = False
@@ -148,6 +155,10 @@ class Changes:
         self._closed = True
         self._soon(self._end_all)
 
+    def end_of(self, device: str) -> None:
+        """That device was taken out: end what it listens to."""
+        self._soon(lambda: self._end_all(device))
+
     def _soon(self, do: Callable[[], None]) -> None:
         loop = self._loop
         if loop is not None:
@@ -161,12 +172,12 @@ class Changes:
         """How many pages listen."""
         return len(self._listeners)
 
-    async def join(self, since: str) -> Listener | None:
+    async def join(self, since: str, device: str = "") -> Listener | None:
         """A new listener, told first what was added after its mark; None where no more can be had."""
         if self._closed or len(self._listeners) >= LISTENERS:
             return None
         self._loop = asyncio.get_running_loop()
-        listener = Listener()
+        listener = Listener(device)
         async with self._looking:
             if self._listeners:
                 await self._look()
@@ -194,9 +205,9 @@ class Changes:
         if mark is None:
             return [self._again()]
         added = await run_in_threadpool(self._watched.added_since, mark, CAUGHT_UP)
-        if len(added) >= CAUGHT_UP or len(added) > KEPT_EACH:
+        if len(added) >= CAUGHT_UP or len(gathered(added)) > KEPT_EACH:
             return [self._again()]
-        return [self._chunk_of(each) for each in added]
+        return [self._chunk_of(each) for each in gathered(added)]
 
     async def _watch(self) -> None:
         while self._listeners and not self._closed:
@@ -210,9 +221,11 @@ class Changes:
                 _LOG.exception("The journal could not be watched")
 
     async def _look(self) -> None:
-        for each in await run_in_threadpool(self._watched.added_since, self._mark, CAUGHT_UP):
-            self._mark = each.mark
+        added = await run_in_threadpool(self._watched.added_since, self._mark, CAUGHT_UP)
+        for each in gathered(added):
             self._put(self._chunk_of(each))
+        if added:
+            self._mark = added[-1].mark
 
     def _chunk_of(self, added: Added) -> bytes:
         data: dict[str, object] = {"key": added.key, "number": added.number}
@@ -231,9 +244,10 @@ class Changes:
         for listener in self._listeners:
             listener.put(chunk, again)
 
-    def _end_all(self) -> None:
+    def _end_all(self, device: str | None = None) -> None:
         for listener in self._listeners:
-            listener.end()
+            if device is None or listener.device == device:
+                listener.end()
         self._nudged.set()
 
 
@@ -242,14 +256,15 @@ class Stream(Response):
 
     media_type = "text/event-stream"
 
-    def __init__(self, changes: Changes, since: str) -> None:
+    def __init__(self, changes: Changes, since: str, device: str = "") -> None:
         super().__init__(headers={"Cache-Control": "no-store"})
         self._changes = changes
         self._since = since
+        self._device = device
         del self.headers["content-length"]
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        listener = await self._changes.join(self._since)
+        listener = await self._changes.join(self._since, self._device)
         if listener is None:
             await Response("More pages listen than can be told.", 503, {"Retry-After": "30"}, "text/plain")(
                 scope, receive, send

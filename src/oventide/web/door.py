@@ -11,16 +11,17 @@ import ipaddress
 import time
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from datetime import datetime
 from http.cookies import CookieError, SimpleCookie
 
 from itsdangerous import BadSignature, TimestampSigner
 from starlette.datastructures import Headers
 from starlette.types import Scope
 
+from oventide.services.admitting import Attempts, Tokens
 from oventide.services.certificates import Certificates
 from oventide.services.devices import Device, Devices
-from oventide.services.own_addresses import Reach
-from oventide.services.pairing import Attempts, Tokens
+from oventide.services.own_addresses import Reach, in_url, own_reach
 
 PLAIN_COOKIE = "oventide_device"
 SECURE_COOKIE = "__Host-oventide_device"
@@ -63,11 +64,9 @@ def is_near(client: Address, own: Address | None) -> bool:
     """Whether an address is of a local network: private, link-local, or in the same small network as our own.
 
     >>> near = lambda one, own: is_near(ipaddress.ip_address(one), ipaddress.ip_address(own))
-    >>> near("192.168.4.9", "192.168.4.2"), near("203.0.113.9", "192.168.4.2"), near("2001:db9::7", "2001:db9::2")
+    >>> near("192.168.4.9", "192.168.4.2"), near("9.9.9.9", "192.168.4.2"), near("2600:5::7", "2600:5::2")
     (True, False, True)
     """
-    if client in ipaddress.ip_network("203.0.113.0/24") or client in ipaddress.ip_network("198.51.100.0/24"):
-        return own is not None and client.version == own.version and _same(client, own)
     if client.is_private or client.is_link_local:
         return True
     return own is not None and client.version == own.version and _same(client, own)
@@ -106,6 +105,7 @@ class Door:
     devices: Devices
     reach: Reach
     port: int
+    names: tuple[str, ...] = ()
     always_ask: bool = False
     to_network: bool = True
     certificates: Certificates | None = None
@@ -114,13 +114,18 @@ class Door:
     token_tries: Attempts = field(default_factory=Attempts)
     tokens: Tokens = field(default_factory=Tokens)
 
-    def plain_address(self, path: str = "/") -> str:
+    def refresh(self, now: datetime) -> bool:
+        """Look anew at this machine's addresses; True where the certificate was made anew for it."""
+        self.reach = own_reach(self.names)
+        return self.certificates is not None and self.certificates.renew(self.reach, now)
+
+    def plain_address(self, path: str = "/", host: str = "") -> str:
         """Where a tablet finds the pages without a certificate."""
-        return f"http://{_in_url(self.reach.first)}:{self.port}{path}"
+        return f"http://{in_url(host or self.reach.first)}:{self.port}{path}"
 
     def secure_address(self, path: str = "/", host: str = "") -> str:
         """Where a tablet finds them once it trusts the certificate; empty where there is none."""
-        return f"https://{host or _in_url(self.reach.first)}:{self.secure_port}{path}" if self.certificates else ""
+        return f"https://{in_url(host or self.reach.first)}:{self.secure_port}{path}" if self.certificates else ""
 
     def session_for(self, device_id: str) -> str:
         """The signed text of a session's cookie."""
@@ -145,10 +150,6 @@ class Door:
 
     def _signer(self) -> TimestampSigner:
         return TimestampSigner(self.devices.key, salt="oventide.session", digest_method=hashlib.sha256)
-
-
-def _in_url(host: str) -> str:
-    return f"[{host}]" if ":" in host else host
 
 
 def cookies_of(headers: Headers) -> dict[str, str]:

@@ -11,6 +11,7 @@ from oventide import __version__
 from oventide.web import figures, masthead
 from oventide.web.ask import Ask, Page
 from oventide.web.assets import asset_address
+from oventide.web.session import with_token
 from oventide.words.catalogue import LANGUAGES
 from oventide.words.speaker import Speaker
 
@@ -31,6 +32,7 @@ FRAME = (
     "back",
     "mark",
     "device",
+    "joins",
     "say",
     "language",
     "languages",
@@ -77,6 +79,7 @@ def frame_of(ask: Ask) -> dict[str, Any]:
         "back": ask.back,
         "mark": ask.mark,
         "device": ask.device,
+        "joins": ask.door is not None,
         "say": Speaker(ask.language).say,
         "language": ask.language,
         "languages": LANGUAGES,
@@ -88,4 +91,4 @@ def render(environment: Environment, name: str, page: Page, ask: Ask) -> str:
     """The page, or the part of it that was asked for."""
     name = page.template or name
     template = environment.get_template(f"_{name}.html" if page.part else f"{name}.html")
-    return template.render({**frame_of(ask), **page.context.by_name()})
+    return with_token(template.render({**frame_of(ask), **page.context.by_name()}), ask.caller.token)

@@ -72,4 +72,7 @@ ROUTES: tuple[Route, ...] = (
     Route("/glossary", "glossary"),
     Route("/pantry", "pantry"),
     Route("/pantry/{id}", "ingredient", BOTH),
+    Route("/join", "join", BOTH),
+    Route("/join/certificate", "join", deed="certificate"),
+    Route("/devices", "devices", BOTH),
 )

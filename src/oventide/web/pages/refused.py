@@ -15,6 +15,10 @@ TOO_LARGE = (
     Complaint("text", "", "That is more than a recipe: up to 1 MB of text is read, and the rest was not looked at.",
               "Paste the one recipe that you want to make. Nothing was stored; what you copied is still where it was."),
 )  # fmt: skip
+NO_TOKEN = (
+    Complaint("", "", "This page was opened before this device joined as it is now. Nothing was changed.",
+              "Go back, load the page again, and enter it once more."),
+)  # fmt: skip
 NO_FORM = (Complaint("form", "", "What was sent cannot be read as a form. Nothing was stored.",
                      "Go back and send it once more; one file at a time."),)  # fmt: skip
 NO_SUCH_PAGE = (Complaint("address", "", "There is no page at this address.", "Go back to the shelf."),)

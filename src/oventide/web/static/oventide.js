@@ -21,4 +21,11 @@
     });
   }
   document.addEventListener("htmx:after:swap", mark);
+  /* A device that has joined says so with each change; on the laptop itself there is no such cookie. */
+  document.addEventListener("htmx:config:request", function (event) {
+    var token = /(?:^|; )oventide_token=([0-9a-f]+)/.exec(document.cookie);
+    if (token) {
+      event.detail.ctx.request.headers["X-Oventide"] = token[1];
+    }
+  });
 })();
