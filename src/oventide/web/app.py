@@ -187,7 +187,7 @@ def create_app(
         if path is None:
             raise HTTPException(404)
         mark = assets.content_mark(path)
-        known = path.suffix == ".woff2" or assets.may_be_kept(name, request.query_params.get("v", ""))
+        known = path.suffix == ".woff2" or assets.may_be_kept(path, name, request.query_params.get("v", ""))
         headers = {
             "ETag": f'"{mark}"',
             "Cache-Control": f"public, max-age={ASSET_AGE_S}, immutable" if known else "no-cache",

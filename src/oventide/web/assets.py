@@ -46,12 +46,12 @@ def path_of(name: str) -> Path | None:
     return path if path.is_relative_to(FOLDER) and path.suffix in MEDIA_TYPES and path.is_file() else None
 
 
-def may_be_kept(name: str, mark: str) -> bool:
-    """Whether an address under /static/ carries the mark of what is there now, so that it never means anything else."""
+def may_be_kept(path: Path, name: str, mark: str) -> bool:
+    """Whether an address under /static/ carries the mark of the file that is there now: it never means another."""
+    inside = path.relative_to(FOLDER)
     if name.startswith("@"):
-        folder = name.partition("/")[2].rpartition("/")[0]
-        return asset_address(f"{folder}/").startswith(f"/static/{name.partition('/')[0]}/")
-    return asset_address(name) == f"/static/{name}?v={mark}"
+        return asset_address(f"{inside.parent.as_posix()}/").startswith(f"/static/{name.partition('/')[0]}/")
+    return asset_address(inside.as_posix()).endswith(f"?v={mark}")
 
 
 def content_mark(path: Path) -> str:

@@ -24,6 +24,7 @@ QUERY: Mapping[str, tuple[str, ...]] = {
     "ruler": ("revision",),
     "files": ("revision",),
     "kitchen": ("revision",),
+    "join": ("token", "to"),
 }
 """By page: the names that it reads from the address."""
 
