@@ -8,10 +8,11 @@ from datetime import UTC, datetime
 
 import pytest
 from fastapi import FastAPI
+from tests.web.sections import invented as invented_section
 
 from oventide.forecast.model import Forecast, Reading, StepForecast, Tide, Window
 from oventide.kitchen.model import Kitchen
-from oventide.services import foreseeing, reading
+from oventide.services import foreseeing, reading, tin_section
 from oventide.services.shelf import DEMO
 from oventide.timeline.procedure import Product
 from oventide.web.app import create_app
@@ -98,8 +99,9 @@ def made_up(
 
 @pytest.fixture
 def invented(monkeypatch: pytest.MonkeyPatch) -> None:
-    """No kernel runs: the forecast is made up."""
+    """No kernel runs: the forecast is made up, and the section through the tin."""
     monkeypatch.setattr(foreseeing, "foresee", made_up)
+    monkeypatch.setattr(tin_section, "tin_section", lambda *_, **__: invented_section())
 
 
 @pytest.fixture(scope="session")

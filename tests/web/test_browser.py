@@ -15,6 +15,7 @@ DESK = {"width": 1440, "height": 900}
 PAGES = [
     "/", "/paste", "/about", "/kitchens/new", "/kitchens/lantern-quay-bakehouse", "/formulas/{key}",
     "/formulas/{key}/make-up", "/formulas/{key}/tide?ready_by=07%3A30", "/formulas/{key}/sheet?ready_by=07%3A30",
+    "/formulas/{key}/section?minute=20",
     "/formulas/{key}/ruler", "/formulas/{key}/revisions", "/nothing", "/formulas/{key}/tide?ready_by=99",
 ]  # fmt: skip
 

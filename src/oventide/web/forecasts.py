@@ -9,6 +9,7 @@ from oventide.forecast.model import Forecast
 from oventide.kitchen.model import Kitchen
 from oventide.services.kernel import KERNEL
 from oventide.timeline.procedure import Product
+from oventide.web.sections import Sections
 
 KEPT = 24
 LEFT_ALONE_S = 30.0
@@ -84,6 +85,8 @@ class Forecasts:
     """The last forecasts by their whole input; same input, same answer, so that keeping them is honest."""
 
     def __init__(self) -> None:
+        self.sections = Sections()
+        """What is seen of the same bakes from inside the tin."""
         self._jobs: OrderedDict[Question, Job] = OrderedDict()
         self._lock = threading.Lock()
 

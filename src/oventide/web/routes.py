@@ -47,6 +47,7 @@ ROUTES: tuple[Route, ...] = (
     Route("/formulas/{key}", "formula", BOTH),
     Route("/formulas/{key}/make-up", "makeup", BOTH),
     Route("/formulas/{key}/tide", "tide", BOTH),
+    Route("/formulas/{key}/section", "section"),
     Route("/formulas/{key}/sheet", "sheet", BOTH),
     Route("/formulas/{key}/sheet/look", "look"),
     Route("/formulas/{key}/sheet.pdf", "paper", deed="handle_sheet"),
