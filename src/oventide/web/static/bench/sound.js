@@ -74,7 +74,7 @@ export class Sound extends EventTarget {
     if (this.calling === null) return;
     const call = CALLS[this.calling % 8];
     if (this.context?.state === "running") this.#play(call);
-    navigator.vibrate?.([300, 150, 300]);
+    if (navigator.userActivation?.hasBeenActive) navigator.vibrate?.([300, 150, 300]);
     this.timer = setTimeout(() => this.#round(), call.length * 1000);
   }
 

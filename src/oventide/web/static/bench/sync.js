@@ -76,7 +76,7 @@ export class Sync extends EventTarget {
         const silent = lot.entries.map((entry) => entry.uid).filter((uid) => !answered.has(uid));
         this.store.settle([...noted.taken, ...silent], noted.refused ?? []);
         this.store.take(noted.view);
-        this.#reached(date);
+        this.#reached(date, true);
         this.fetchAlarms();
       }
     } catch (trouble) {
@@ -134,12 +134,17 @@ export class Sync extends EventTarget {
     };
   }
 
-  #reached(date) {
+  /** The laptop answered. Notes that it has not taken yet are still tried at their own pace. */
+  #reached(date, sent = false) {
+    this.stranger = false;
+    if (date) this.clockApart = Date.now() - new Date(date).getTime();
+    if (this.store.outbox.length && !sent) {
+      if (!this.sending && !this.timer) this.#again(this.wait);
+      return;
+    }
     this.wait = FIRST_WAIT;
     clearTimeout(this.timer);
     this.timer = null;
-    this.stranger = false;
-    if (date) this.clockApart = Date.now() - new Date(date).getTime();
     this.store.outOfReach(null);
   }
 
