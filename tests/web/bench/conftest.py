@@ -132,6 +132,7 @@ class Stage:
         """Uids of each lot that came, so that a test sees what was sent twice."""
         self.changed = 0
         self.on = True
+        self.closing = False
 
     def put(self, view: BenchView) -> BenchView:
         self.views[view.key] = view
@@ -236,7 +237,7 @@ def on_stage(stage: Stage):
     async def changes(request: Request) -> Response:
         async def told():
             seen = stage.changed
-            while not await request.is_disconnected():
+            while not stage.closing and not await request.is_disconnected():
                 if stage.changed != seen:
                     seen = stage.changed
                     for key, each in list(stage.views.items()):
@@ -262,6 +263,7 @@ def stage() -> Stage:
 def address(stage: Stage, serve_app) -> Iterator[str]:
     with serve_app(on_stage(stage)) as server:
         yield server.address
+        stage.closing = True  # an open stream would hold the server up
 
 
 @pytest.fixture

@@ -1,5 +1,6 @@
 """Out of reach of the laptop: the bench goes on, keeps what is noted, and sends it later, in order and once each."""
 
+import threading
 import time
 from datetime import datetime
 
@@ -109,21 +110,22 @@ class OnPort:
     """The stage served on a port of its own, so that it can stop and come back at the same address."""
 
     def __init__(self, stage: Stage, served, port: int = 0) -> None:
+        self.stage = stage
         self.app = on_stage(stage)
         self.served = served
         self.port = port
 
     def __enter__(self):
+        self.stage.closing = False
         self.one = self.served(self.app)
         self.one._server = Server(self.app, self.port)
-        import threading
-
         self.one._thread = threading.Thread(target=self.one._server.run, daemon=True)
         self.one.__enter__()
         self.port = self.one.port
         return self.one
 
     def __exit__(self, *gone: object) -> None:
+        self.stage.closing = True
         self.one.__exit__(*gone)
 
 

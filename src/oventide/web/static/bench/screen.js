@@ -48,7 +48,7 @@ export class Screen {
     [this.line, this.linePlace] = part("div", { class: "notices" });
     [this.main, this.mainPlace] = part("main", { id: "main", class: "pane", tabindex: "-1" });
     [this.side, this.sidePlace] = part("aside", { class: "side" });
-    [this.dock, this.dockPlace] = part("div", { class: "dock" });
+    [this.dock, this.dockPlace] = part("section", { class: "dock", id: "dock" });
     this.live = make("p", { class: "unseen", role: "status", "aria-live": "polite" });
     this.root.replaceChildren(this.strip, this.line, this.main, this.side, this.dock, this.live);
   }
@@ -71,6 +71,7 @@ export class Screen {
       const room = Math.floor(this.side.clientWidth - parseFloat(getComputedStyle(this.side).paddingLeft) * 2);
       this.sidePlace.show([view.levels, view.steps, view.readings, view.now_step, this.pane, minute, room, ...common], () => this.#sideParts(view, room, now));
     }
+    this.dock.setAttribute("aria-label", say("Deeds"));
     this.dockPlace.show([this.pane, view.now_step, view.finished, lineNow(view, this.later)?.line, offered(view), linesOf(view).length > 0, ...common], () => this.#dockParts(view));
     if (view.now_step !== this.told) {
       this.told = view.now_step;
