@@ -100,13 +100,15 @@ def _rows(shelf: Shelf, kind: Kind) -> tuple[tuple[Listed, ...], tuple[str, ...]
     return kept[kind][1:]
 
 
-def shelf_leaf(shelf: Shelf, kind: Kind, words: str = "", order: Order = "saved", page: int = 1) -> Leaf[Listed]:
+def shelf_leaf(
+    shelf: Shelf, kind: Kind, words: str = "", order: Order = "saved", page: int = 1, size: int = ROWS
+) -> Leaf[Listed]:
     """A page of formulas or kitchens by their rows alone; names and notes are searched."""
     rows, texts = _rows(shelf, kind)
     found, meant = holding(rows, words, texts)
     if order == "name":
         found.sort(key=lambda row: (folded(row.name), row.key))
-    return leaf_of(found, page, len(rows), meant)
+    return leaf_of(found, page, len(rows), meant, size)
 
 
 def parts(shelf: Shelf, kind: Kind, leaf: Leaf[Listed], path: str) -> dict[str, str]:

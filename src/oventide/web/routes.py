@@ -58,6 +58,7 @@ ROUTES: tuple[Route, ...] = (
     Route("/kitchens/{key}/together", "together", POST, deed="handle_kitchen"),
     Route("/formulas/{key}/formula.toml", "files", deed="handle_toml"),
     Route("/formulas/{key}/formula.jsonld", "files", deed="handle_jsonld"),
+    Route("/kitchens", "kitchens"),
     Route("/kitchens/{key}", "kitchen", BOTH),
     Route("/bench/alarms", "bench_notes", deed="handle_alarms"),
     Route("/bench", "bench", BOTH),

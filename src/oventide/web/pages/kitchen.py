@@ -19,6 +19,7 @@ from oventide.web.fields import Fields
 from oventide.web.figures import Units, plain
 from oventide.web.pages import together
 from oventide.web.product_form import celsius_text
+from oventide.web.range_marks import Known, is_given, known_of
 
 NEW = "new"
 POINTS = {
@@ -58,16 +59,6 @@ class Pick:
 
 
 @dataclass(frozen=True)
-class Taken:
-    """One figure that is worked with, given or assumed."""
-
-    label: str
-    unit: str
-    estimate: Estimate
-    given: bool
-
-
-@dataclass(frozen=True)
 class Shown(PageContext):
     """What the page shows."""
 
@@ -78,7 +69,7 @@ class Shown(PageContext):
     steps: Annotated[tuple[Field, ...], "Differences of temperature to give"]
     picks: Annotated[tuple[Pick, ...], "Kinds to choose from"]
     numbers: Annotated[tuple[Field, ...], "Altitude and the scale's steps"]
-    taken: Annotated[tuple[Taken, ...], "What is worked with, given and assumed"]
+    known: Annotated[tuple[Known, ...], "What is worked with, each figure on its scale, given or assumed"]
     assumed: Annotated[tuple[str, ...], "What was assumed, in sentences"]
     values: Annotated[Mapping[str, str], "What stands in the form, as typed"]
     marks: Annotated[Marks, "Complaints by field"]
@@ -96,16 +87,12 @@ def _estimate_text(estimate: Estimate, units: Units, step: bool) -> str:
     return f"{one(estimate.low)} to {one(estimate.high)}"
 
 
-def _is_given(estimate: Estimate | None) -> bool:
-    return estimate is not None and estimate.grade == "given"
-
-
 def values_of(kitchen: Kitchen, units: Units) -> dict[str, str]:
     """What the baker gave, as texts; what was assumed stays empty."""
     values = {"name": kitchen.name}
     for name in (*POINTS, *STEPS_C):
         estimate = getattr(kitchen, name)
-        values[name] = _estimate_text(estimate, units, name in STEPS_C) if _is_given(estimate) else ""
+        values[name] = _estimate_text(estimate, units, name in STEPS_C) if is_given(estimate) else ""
     said = " ".join(kitchen.assumed).lower()
     words = {"oven_kind": "oven: ", "mixer": "mixer: ", "bench": "bench: ", "tin": "tin: ", "fridge_kind": "fridge: "}
     for name, (_, options) in CHOICES.items():
@@ -168,15 +155,6 @@ def kitchen_from(ask: Ask) -> Kitchen:
         ) from refusal
 
 
-def _taken(kitchen: Kitchen) -> tuple[Taken, ...]:
-    rows = []
-    for name, (label, _) in {**POINTS, **STEPS_C}.items():
-        estimate = getattr(kitchen, name)
-        if estimate is not None:
-            rows.append(Taken(label, "step" if name in STEPS_C else "°C", estimate, _is_given(estimate)))
-    return tuple(rows)
-
-
 def _open(ask: Ask, key: str) -> Saved[Kitchen] | None:
     if key == NEW:
         return None
@@ -225,7 +203,7 @@ def handle(ask: Ask) -> Answer:
                 Field(name, f"{label}, {unit}", f"{plain(usual, 1)} if left empty")
                 for name, (label, unit, usual) in NUMBERS.items()
             ),
-            taken=_taken(kitchen),
+            known=known_of(kitchen, ask.units),
             assumed=kitchen.assumed,
             values=values,
             marks=marks_of(complaints),
