@@ -17,9 +17,12 @@ from typing import Any
 
 from pydantic import BaseModel
 
+from oventide.bench.model import Alarms, BenchView, Noted
 from oventide.forecast.model import Forecast
 from oventide.press.model import BenchSheet
 from oventide.services.answers import MakeUpAnswer, ReadAnswer, WeighAnswer
+from oventide.services.bake_list import BakeList
+from oventide.services.record import Record
 from oventide.services.travelling import ToldAnswer, TravelAnswer
 
 DOCS = Path(__file__).resolve().parent.parent / "docs"
@@ -35,6 +38,12 @@ ANSWERS: dict[str, tuple[type[BaseModel], str]] = {
     "glaze": (ToldAnswer, "oventide glaze FORMULA [--line LINE] --surface 60C --json"),
     "probe": (ToldAnswer, "oventide probe FORMULA --core 84C --after 25min [--tops pale] --json"),
     "proof": (ToldAnswer, "oventide proof FORMULA --room 18C --room 26C --json"),
+    "log-show": (BenchView, "oventide log start FORMULA, oventide log show [BAKE] --json"),
+    "log": (Noted, "oventide log weigh|reading|mark|done|undo|note|ready-by|rescue|finish BAKE … --json"),
+    "log-alarms": (Alarms, "oventide log alarms --json, oventide log heard [ALARM] --json"),
+    "log-list": (BakeList, "oventide log list [WORDS] --json"),
+    "log-record": (Record, "oventide log record BAKE --json"),
+    "log-forgot": (ToldAnswer, "oventide log forgot BAKE salt --json"),
     "sheet": (BenchSheet, "oventide sheet FORMULA -o FILE.pdf prints this; the pages show it"),
 }
 HEAD = """# What the commands answer

@@ -66,6 +66,9 @@ class Said:
         self.fresh = fresh
         return self.answer
 
+    def settle(self, timeout_s: float | None = None) -> bool:
+        return True
+
 
 @pytest.fixture
 def hand() -> Hand:

@@ -75,7 +75,20 @@ def _moments(steps: Sequence[Step], index: int, laid: Laid, now_step: int) -> li
         return [*found, _Moment("likely", ends.likely)]
     if step.kind not in WAITED_FOR:
         return found
-    return found + _window(ends, "uncover" if _uncovers(steps, index) else "likely")
+    window = ends if index == now_step else _once_begun(laid.steps[index].begins, ends)
+    return found + _window(window, "uncover" if _uncovers(steps, index) else "likely")
+
+
+def _once_begun(begins: Instants, ends: Instants) -> Instants:
+    """The window of a step ahead if it begins when it likely does.
+
+    The whole window holds all that may happen until then; nobody is called to look at a step that has not begun.
+    """
+    return Instants(
+        earliest=min(ends.likely, max(begins.likely, begins.likely + (ends.earliest - begins.earliest))),
+        likely=ends.likely,
+        latest=max(ends.likely, begins.likely + (ends.latest - begins.latest)),
+    )
 
 
 def _window(ends: Instants, likely: AlarmKind) -> list[_Moment]:

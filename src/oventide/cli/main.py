@@ -12,6 +12,7 @@ from typer.core import TyperGroup
 
 from oventide.cli import bench_questions
 from oventide.cli.answering import ensemble_asked, kitchen_or_usual, print_json
+from oventide.cli.log import log
 from oventide.cli.options import (
     AsJson,
     DoughG,
@@ -36,10 +37,10 @@ from oventide.cli.options import (
     TinSize,
     Trim,
 )
+from oventide.cli.sizing import scaling as scaling_of
 from oventide.errors import Refusal, refuse
 
 if TYPE_CHECKING:
-    from oventide.services.answers import Scaling
     from oventide.timeline.procedure import Product
 
 REFUSED = 2
@@ -84,21 +85,6 @@ app = typer.Typer(
     rich_markup_mode=None,
     help="A dough's formula, fitted to a tin and a kitchen, with a forecast of its whole timeline.",
 )
-
-
-def _scaling(
-    pieces: str | None, piece_g: str | None, dough_g: str | None, flour_g: str | None, factor: str | None
-) -> "Scaling | None":
-    from oventide.services.asking import number, whole_number
-    from oventide.services.weighing import scaling_asked
-
-    return scaling_asked(
-        pieces=whole_number(pieces, "pieces", 1, 10_000),
-        piece_g=number(piece_g, "piece_g", 1, 5_000, "g"),
-        dough_g=number(dough_g, "dough_g", 10, 1_000_000, "g"),
-        flour_g=number(flour_g, "flour_g", 5, 500_000, "g"),
-        factor=number(factor, "factor", 0.01, 1_000),
-    )
 
 
 def _made_up(
@@ -172,7 +158,7 @@ def weigh(
     from oventide.cli.opening import open_kitchen, open_product
     from oventide.services.weighing import weigh as weigh_product
 
-    scaling = _scaling(pieces, piece_g, dough_g, flour_g, factor)
+    scaling = scaling_of(pieces, piece_g, dough_g, flour_g, factor)
     answer = weigh_product(open_product(formula, spoons, eggs), scaling, open_kitchen(kitchen))
     if json:
         return print_json(answer)
@@ -272,7 +258,7 @@ def sheet(
     clock = asking.clock(ready_by)
     order = order_asked(kind, language, paper, units, degrees)
     seeded, count = ensemble_asked(seed, members)
-    scaling = _scaling(pieces, piece_g, dough_g, flour_g, factor)
+    scaling = scaling_of(pieces, piece_g, dough_g, flour_g, factor)
     product, place = open_product(formula, spoons, eggs), kitchen_or_usual(kitchen)
     with waiting("foreseeing") as progress:
         content = foreseen_paper(order, product, place, clock, seeded, count, scaling, progress)
@@ -369,6 +355,7 @@ def demo(
 
 
 bench_questions.add_to(app)
+app.add_typer(log, name="log")
 
 
 def run() -> None:

@@ -60,9 +60,9 @@ def open_product(name: str, spoons: str | None = None, eggs: str | None = None) 
     country: Country | None = next((c for c in COUNTRIES if c == _choice(spoons, "spoons", COUNTRIES)), None)
     egg_class: EggClass | None = next((c for c in EGG_CLASSES if c == _choice(eggs, "eggs", EGG_CLASSES)), None)
     if name != "-" and not os.path.lexists(name):
-        stored = _from_shelf(name)
+        stored = stored_product(name)
         if stored is not None:
-            return stored
+            return stored[0]
         raise refuse(
             "formula",
             name,
@@ -72,16 +72,26 @@ def open_product(name: str, spoons: str | None = None, eggs: str | None = None) 
     return read_file(read_text(name, "formula"), "standard input" if name == "-" else name, country, egg_class)
 
 
-def _from_shelf(name: str) -> Product | None:
-    """A stored formula; None where the name is not on the shelf. No shelf is made by looking for one."""
-    if not name.strip() or "/" in name or "." in name:
+def stored_product(name: str) -> tuple[Product, str, int] | None:
+    """A stored formula with its key and revision, where the name is on the shelf and no file is meant."""
+    if name == "-" or os.path.lexists(name) or not name.strip() or "/" in name or "." in name:
         return None
     from oventide.services.shelf import NotOnShelf, Shelf, key_from_name
 
     try:
-        return Shelf.at().product(key_from_name(name)).content
+        saved = Shelf.at().product(key_from_name(name))
     except NotOnShelf:
         return None
+    return saved.content, saved.key, saved.number
+
+
+def stored_kitchen_key(name: str | None) -> str:
+    """The key of a stored kitchen; empty where a file, or none, was named."""
+    if name is None or name == "-" or os.path.lexists(name):
+        return ""
+    from oventide.services.shelf import key_from_name
+
+    return key_from_name(name)
 
 
 def open_kitchen(name: str | None) -> Kitchen | None:

@@ -5,7 +5,7 @@ import threading
 from collections import OrderedDict
 from collections.abc import Callable, Sequence
 from datetime import datetime, timedelta
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from pydantic import ValidationError
 
@@ -22,8 +22,11 @@ from oventide.services.bench_view import alarms_now, bench_view
 from oventide.services.outlooking import Live, NoLive
 from oventide.services.record import Record, record_of
 from oventide.services.shelf import Clock, key_from_name, local_now
-from oventide.timeline.procedure import Product
+from oventide.timeline.procedure import Product, StepKind
 from oventide.words.speaker import Speaker
+
+if TYPE_CHECKING:
+    from oventide.services.travelling import ToldAnswer
 
 __all__ = ["BakeRow", "Bakes", "NoSuchBake"]
 
@@ -161,6 +164,10 @@ class Bakes:
             refused=sent.refused,
         )
 
+    def settle(self, timeout_s: float = 600.0) -> None:
+        """Wait until no forecast is being reckoned. For a command that shows one bake and ends."""
+        self._live.settle(timeout_s)
+
     def under_way(self) -> tuple[BakeRow, ...]:
         """Bakes that are not finished, the last begun first."""
         return self._book.under_way()
@@ -190,6 +197,18 @@ class Bakes:
         bake = self.bake(key)
         taken = self.taken(key)
         return record_of(bake, taken, fold(bake, taken), self.stored_outlook(key), speaker)
+
+    def forgotten(self, key: str, what: str) -> "ToldAnswer":
+        """What to do about salt, yeast or sugar that was left out and is found at the step now."""
+        from oventide.services.kernel import KERNEL  # here, since these load the compiled rooms
+        from oventide.services.travelling import rescue_forgotten
+
+        bake = self.bake(key)
+        now_step = self.progress(key).now_step
+        kinds = [step.kind for step in bake.product.procedure.steps]
+        found = found_at(kinds[now_step] if now_step is not None else kinds[-1])
+        with KERNEL:
+            return rescue_forgotten(bake.product, bake.kitchen, what, found, None, bake.members, bake.seed)
 
     def progress(self, key: str) -> Progress:
         """What a bake is, folded from its entries."""
@@ -238,6 +257,22 @@ class Bakes:
             count += 1
             called = f"{short} {count}"
         return called
+
+
+def found_at(kind: StepKind) -> str:
+    """The moment of the bake at which something is found, by the step; after the proof nothing can be worked in.
+
+    >>> found_at("retard"), found_at("roll")
+    ('bulk', 'shaping')
+    """
+    if kind in ("mix", "bulk"):
+        return kind
+    if kind in ("retard", "temper"):
+        return "bulk"
+    if kind in ("sheet", "spread", "roll", "chill", "cut", "tin", "proof"):
+        return "proof" if kind == "proof" else "shaping"
+    raise refuse("step", kind, "It is in the oven, or out of it: nothing can be worked in any more.",
+                 "Salt the glaze or what goes on top, and note it for the next bake.")  # fmt: skip
 
 
 def _taken(rows: Sequence[EntryRow]) -> tuple[Taken, ...]:

@@ -24,6 +24,10 @@ class Live(Protocol):
         """
         ...
 
+    def settle(self, timeout_s: float | None = None) -> bool:
+        """Wait until nothing is being reckoned; False where that took longer."""
+        ...
+
 
 class NoLive:
     """No forecast: the written minutes are all there is."""
@@ -33,6 +37,10 @@ class NoLive:
     ) -> Outlook | None:
         """Nothing."""
         return None
+
+    def settle(self, timeout_s: float | None = None) -> bool:
+        """Nothing is ever reckoned."""
+        return True
 
 
 class LiveLater:
@@ -60,6 +68,13 @@ class LiveLater:
                     self._loader.start()
                 return None
         return self._live.outlook(bake, taken, now, fresh)
+
+    def settle(self, timeout_s: float | None = None) -> bool:
+        """Wait for the loading, and then for what was asked."""
+        loader = self._loader
+        if loader is not None:
+            loader.join(timeout_s)
+        return self._live is None or self._live.settle(timeout_s)
 
     def _load(self) -> None:
         from oventide.services import live

@@ -63,6 +63,7 @@ ROUTES: tuple[Route, ...] = (
     Route("/bench/alarms", "bench_notes", deed="handle_alarms"),
     Route("/bench", "bench", BOTH),
     Route("/bench/{key}/view", "bench_notes", deed="handle_view"),
+    Route("/bench/{key}/forgotten", "bench_notes", deed="handle_forgotten"),
     Route("/bench/{key}/entries", "bench_notes", POST, deed="handle_entries"),
     Route("/bench/{key}", "bench_bake"),
     Route("/oventide-worker.js", "bench_worker"),

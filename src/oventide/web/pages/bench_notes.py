@@ -78,6 +78,12 @@ def handle_entries(ask: Ask) -> Data:
     return Data(ask.bakes.note(ask.path["key"], _signed(_read(ask.body), ask.device), ask.now, Speaker(ask.language)))
 
 
+@_for_scripts
+def handle_forgotten(ask: Ask) -> Data:
+    """What to do about something that was left out and is found now: ?what=salt."""
+    return Data(ask.bakes.forgotten(ask.path["key"], ask.query.get("what", "")))
+
+
 def _read(body: bytes) -> Any:
     try:
         return json.loads(body)
