@@ -200,13 +200,13 @@ class Bakes:
 
     def forgotten(self, key: str, what: str) -> "ToldAnswer":
         """What to do about salt, yeast or sugar that was left out and is found at the step now."""
-        from oventide.services.kernel import KERNEL  # here, since these load the compiled rooms
-        from oventide.services.travelling import rescue_forgotten
-
         bake = self.bake(key)
         now_step = self.progress(key).now_step
         kinds = [step.kind for step in bake.product.procedure.steps]
         found = found_at(kinds[now_step] if now_step is not None else kinds[-1])
+        from oventide.services.kernel import KERNEL
+        from oventide.services.travelling import rescue_forgotten  # here, since it loads the compiled rooms
+
         with KERNEL:
             return rescue_forgotten(bake.product, bake.kitchen, what, found, None, bake.members, bake.seed)
 
