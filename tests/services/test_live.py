@@ -13,7 +13,7 @@ from oventide.bench.model import Bake, Entry, Taken
 from oventide.bench.outlook import Outlook
 from oventide.services.demo_bake import demo_kitchen, demo_product
 from oventide.services.live import Live
-from oventide.services.live_outlook import outlook_of, plan_with
+from oventide.services.live_outlook import look_at, outlook_of, plan_with
 from oventide.services.live_plan import plan_of, real_ends_s
 
 START = datetime(2026, 3, 5, 17, 0, tzinfo=UTC)
@@ -93,7 +93,7 @@ def test_past_steps_have_their_real_moments_and_the_order_is_kept(
     kept = live._runs[bake.key]
     progress = fold(bake, taken)
     plan = plan_with(bake, progress, kept.plan)
-    found = outlook_of(bake, progress, plan, kept.run, minutes(at + late))
+    found = outlook_of(look_at(bake, progress, plan, kept.run, minutes(at + late)))
     assert in_order(found)
     for index, end in enumerate(ends[: len(found.steps)]):
         window = found.steps[index].ends

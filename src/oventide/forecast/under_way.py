@@ -19,6 +19,7 @@ from oventide.forecast.foresee import check_procedure, ensemble_for
 from oventide.forecast.quantiles import quantiles
 from oventide.kitchen.model import Kitchen
 from oventide.timeline.batch import Batch
+from oventide.timeline.ensemble import draw_ensemble, joined
 from oventide.timeline.passage import met_after_s
 from oventide.timeline.procedure import Procedure, Step
 from oventide.timeline.resume import resume
@@ -34,10 +35,11 @@ BESIDE = Hands(members_at_once=40)
 """A few members at a time: a kernel holds the interpreter while it runs, and an answer must not wait for it long."""
 _AIMED = ("bulk", "temper", "chill", "proof", "bake", "cool")
 """Waits that a baker ends by what the dough shows, where a target is given."""
+_ASIDE = 104_729
 _BY_THE_CLOCK = ("retard", "keep")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class UnderWay:
     """A timeline that was run, with the dough as each step found it."""
 
@@ -65,7 +67,9 @@ def begin(
     check_procedure(batch.procedure)
     marks: dict[int, Mark] = {}
     clock = Clock(start_h)
-    ensemble = ensemble_for(kitchen, members, seed)
+    # the butter beside the bench is drawn by itself: it moves no figure of dough and oven
+    aside = draw_ensemble({"live": list(load("live").parameters.values())}, members, seed + _ASIDE)
+    ensemble = joined(ensemble_for(kitchen, members, seed), aside)
     trace = run_timeline(batch, kitchen, ensemble, clock, progress, hands=BESIDE, marks=marks)
     return UnderWay(trace, batch, kitchen, clock, marks)
 

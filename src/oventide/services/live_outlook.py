@@ -1,18 +1,19 @@
 """The outlook of a bake under way, read off a timeline that was run: no kernel runs here."""
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 import numpy as np
 from numpy.typing import NDArray
 
 from oventide.bench.fold import Progress
-from oventide.bench.model import Bake, Instants, Level
+from oventide.bench.model import Bake, Choice, Countdown, Instants, Level
 from oventide.bench.outlook import Outlook, StepOutlook
+from oventide.forecast.countdowns import Butter, bench_stretch, butter_of, butter_spreads, dough_rolls, out_by_s
 from oventide.forecast.levels import levels
 from oventide.forecast.light import light_readings
-from oventide.forecast.narrowing import narrow
+from oventide.forecast.narrowing import Measured, narrow
 from oventide.forecast.under_way import Leg, Moments, UnderWay, legs, windows
 from oventide.forecast.words import step_words
 from oventide.services.live_plan import Plan, real_ends_s, seconds_since
@@ -22,26 +23,95 @@ from oventide.services.telling import span_words
 Array = NDArray[np.float64]
 
 
-def outlook_of(
-    bake: Bake, progress: Progress, plan: Plan, run: UnderWay, now: datetime, *, is_fresh: bool = True
-) -> Outlook:
+@dataclass(frozen=True)
+class Look:
+    """A bake looked at: its run with the real moments laid over it, and the kitchens weighed by what was read."""
+
+    bake: Bake
+    progress: Progress
+    plan: Plan
+    run: UnderWay
+    now: datetime
+    measured: tuple[Measured, ...]
+    weights: Array | None
+    said: tuple[str, ...]
+    legs: tuple[Leg, ...]
+    rows: list[tuple[Moments, Moments]]
+
+    @property
+    def now_s(self) -> float:
+        return seconds_since(self.bake, self.now)
+
+    @property
+    def now_place(self) -> int:
+        """Place of the step that goes on now among those that are run."""
+        return len(self.plan.past_s)
+
+
+def look_at(bake: Bake, progress: Progress, plan: Plan, run: UnderWay, now: datetime) -> Look:
     """What is foreseen at `now`. `plan` is the plan of `run`, with the real moments as they are now."""
     measured, said = measured_of(bake, progress, plan, run.trace)
     narrowed = narrow(run.trace, measured) if measured else None
     weights = narrowed.weights if narrowed is not None else None
     found = legs(run, plan.past_s, seconds_since(bake, now))
-    rows = windows(found, weights)
     if narrowed is not None:
         said = (*left_words(narrowed.left, run.trace.ensemble.members, measured), *narrowed.warnings, *said)
+    said = (*plan.said, *said)
+    return Look(bake, progress, plan, run, now, measured, weights, said, found, windows(found, weights))
+
+
+def outlook_of(look: Look, *, is_fresh: bool = True, choices: Sequence[Choice] = ()) -> Outlook:
+    """The outlook of a bake that was looked at."""
+    bake, found, rows = look.bake, look.legs, look.rows
+    counted, butter_said = _countdowns(look)
     return Outlook(
-        number=progress.number,
-        made_at=now,
-        steps=_steps(bake, plan, found, rows, run, weights),
+        number=look.progress.number,
+        made_at=look.now,
+        steps=_steps(bake, look.plan, found, rows, look.run, look.weights),
         ready=_ready(bake, found, rows),
-        levels=_levels(bake, found, rows, weights),
-        said=(*plan.said, *said),
+        levels=_levels(bake, found, rows, look.weights),
+        countdowns=counted,
+        choices=tuple(choices),
+        said=(*look.said, *butter_said),
         foreseen="fresh" if is_fresh else "under way",
     )
+
+
+def _countdowns(look: Look) -> tuple[tuple[Countdown, ...], tuple[str, ...]]:
+    """The two countdowns of the bench, and what the butter's rests on."""
+    stretch = bench_stretch(look.legs, look.now_place)
+    if stretch is None:
+        return (), ()
+    found = [dough_rolls(look.legs, stretch, look.now_s, look.weights)]
+    said: tuple[str, ...] = ()
+    butter = butter_of(look.run, stretch[0])
+    if butter is not None and look.now_place <= max(_spreads(look, stretch), default=-1):
+        found.append(butter_spreads(butter, look.legs, stretch, look.now_s, look.weights))
+        said = _butter_said(look, butter, stretch)
+    counted = tuple(
+        Countdown(
+            name=each.name,
+            opens=None if each.opens is None else _instants(look.bake, each.opens),
+            closes=None if each.closes is None else _instants(look.bake, each.closes),
+        )
+        for each in found
+    )
+    return counted, said
+
+
+def _butter_said(look: Look, butter: Butter, stretch: range) -> tuple[str, ...]:
+    out_s = look.rows[stretch[0]][0].likely
+    wanted_s = look.rows[_spreads(look, stretch)[0]][0].likely
+    words = f"The butter for the spread is taken as put out of the fridge at {moment(look.bake, out_s):%H:%M}"
+    by_s = out_by_s(butter, wanted_s, look.weights)
+    if by_s is None or by_s >= out_s:
+        return (f"{words}, in one piece.",)
+    return (f"{words}; to spread by {moment(look.bake, wanted_s):%H:%M} it is out by {moment(look.bake, by_s):%H:%M}.",)
+
+
+def _spreads(look: Look, stretch: range) -> list[int]:
+    """Places of the spreading: once it is done, its butter is of no more interest."""
+    return [place for place in stretch if look.plan.steps[place].kind == "spread"]
 
 
 def plan_with(bake: Bake, progress: Progress, plan: Plan) -> Plan:

@@ -16,6 +16,8 @@ from oventide.timeline.procedure import Step, Target
 from oventide.timeline.trace import Trace
 
 _WORKS_THE_DOUGH = ("mix", "sheet", "roll")
+_FIRM = ("temper", "sheet", "spread", "roll", "chill", "cut", "tin")
+"""Where "too soft" speaks of the butter in the dough; of a batter, or of a slack piece at proof, it says no figure."""
 _MEASURE = {"core_c": "core", "dough_c": "dough temperature", "surface_c": "surface", "solid_fat": "solid butter"}
 _SCALE = {"solid_fat": 100.0}
 
@@ -104,6 +106,8 @@ def aim_of(step: Step) -> Target | None:
 def _marked(mark: Marked, place: tuple[int, float], step: Step) -> Measured | None:
     known = load("live")
     if mark.mark == "too soft":
+        if step.kind not in _FIRM:
+            return None
         limit = 100.0 * thresholds().too_soft
         return Measured(*place, "solid butter", limit, 100.0 * known.value("error.firmness_mark"), bound="below")
     aim = aim_of(step)
