@@ -89,6 +89,7 @@ def test_every_address_is_asked_for_by_a_test(route) -> None:
     asked += ["/bench", "/bench/alarms", "/bench/x", "/bench/x/view", "/bench/x/entries"]  # tests/web/bench
     asked += ["/oventide-worker.js"]  # tests/web/bench
     asked += ["/join/certificate"]  # tests/web/test_joining.py
+    asked += ["/bakes/x"]  # tests/web/test_tide_bake.py
     assert any(re.match(pattern, address) for address in asked)
 
 

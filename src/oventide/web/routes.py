@@ -66,6 +66,7 @@ ROUTES: tuple[Route, ...] = (
     Route("/bench/{key}/forgotten", "bench_notes", deed="handle_forgotten"),
     Route("/bench/{key}/entries", "bench_notes", POST, deed="handle_entries"),
     Route("/bench/{key}", "bench_bake"),
+    Route("/bakes/{key}", "bake"),
     Route("/oventide-worker.js", "bench_worker"),
     Route("/units", "units", POST),
     Route("/language", "language", POST),

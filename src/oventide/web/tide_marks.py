@@ -36,11 +36,11 @@ class Ring:
 
 @dataclass(frozen=True)
 class Stretch:
-    """A step as it really ran. `end` is None while it runs."""
+    """A step as it was planned, under the quay of how it ran."""
 
     index: int
     start: float
-    end: float | None
+    end: float
 
 
 @dataclass(frozen=True)
@@ -68,7 +68,8 @@ class Overlay:
     ghost: Sequence[Panel] = ()
     """The course as it was planned, by panel; drawn thin."""
     rings: Sequence[Ring] = ()
-    ran: Sequence[Stretch] = ()
+    planned: Sequence[Stretch] = ()
+    """A second row of steps under the quay."""
     handles: Sequence[Handle] = field(default=())
     linked: bool = True
     """Whether the steps lead to their own place on the page, #s1 and so on."""

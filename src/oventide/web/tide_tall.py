@@ -81,9 +81,9 @@ def tall_chart(forecast: Forecast, panels: Sequence[Panel], clock: Clock, over: 
     if now is not None and edges and edges[0][0] <= now <= edges[-1][1]:
         parts.append(line(0, y(now), WIDTH, y(now), "tc-now"))
         parts.append(text(WIDTH, y(now) - 4, "now", 15, "end", "tc-now-text"))
-    for stretch in over.ran:
-        end = clock.span_min if stretch.end is None else stretch.end
-        parts.append(box(LABELS - 7, y(stretch.start), 5, max(y(end) - y(stretch.start), 2), "tc-ran"))
+    for stretch in over.planned:
+        tall = max(y(stretch.end) - y(stretch.start), 2)
+        parts.append(box(LABELS - 7, y(stretch.start), 5, tall, "tc-planned"))
     links = [
         f'<a href="#s{step.index + 1}" tabindex="-1" aria-label="Step {step.index + 1} '
         f'{Markup.escape(step_name(step, forecast))}">{box(0, above, LABELS + LANE, below - above, "tc-hit")}</a>'

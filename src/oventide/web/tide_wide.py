@@ -95,7 +95,7 @@ class _Chart:
             self._hoist()
         rows = max((flag.row for flag in self.flags), default=-1) + 1
         self.quay_top = 8 + rows * FLAG_ROW
-        self.window_top = self.quay_top + QUAY + 6 + (RAN + 4 if over.ran else 0)
+        self.window_top = self.quay_top + QUAY + 6 + (RAN + 4 if over.planned else 0)
         self.window_rows = self._window_rows()
         depth = max(self.window_rows.values(), default=-1) + 1
         self.panels_top = self.window_top + depth * WINDOW_ROW + 26
@@ -139,7 +139,7 @@ class _Chart:
         for index, panel in enumerate(self.panels):
             self._panel(panel, self.panels_top + index * (PANEL + GAP))
         self._quay()
-        self._ran()
+        self._planned()
         self._windows()
         moving, self.parts = self.parts, []
         for index, panel in enumerate(self.panels):
@@ -257,20 +257,17 @@ class _Chart:
 
     def _names(self) -> None:
         self.parts.append(text(0, self.quay_top + 26, "Steps", 16, cls="tc-name"))
-        if self.over.ran:
-            self.parts.append(text(0, self.quay_top + QUAY + 15, "As it ran", 15, cls="tc-name"))
+        if self.over.planned:
+            self.parts.append(text(0, self.quay_top + QUAY + 15, "Planned", 15, cls="tc-name"))
         if self.window_rows:
             self.parts.append(text(0, self.window_top + 13, "Windows", 16, cls="tc-name"))
 
-    def _ran(self) -> None:
-        """What happened, under the quay of what was planned."""
+    def _planned(self) -> None:
+        """What was planned, under the quay of what happened."""
         top = self.quay_top + QUAY + 4
-        for stretch in self.over.ran:
-            begin = self.x(stretch.start)
-            end = self.x(self.span if stretch.end is None else stretch.end)
-            self.parts.append(box(begin, top, max(end - begin, 2), RAN, "tc-ran"))
-            if stretch.end is not None:
-                self.parts.append(line(end, top - 2, end, top + RAN + 2, "tc-window"))
+        for stretch in self.over.planned:
+            begin, end = self.x(stretch.start), self.x(stretch.end)
+            self.parts.append(box(begin, top, max(end - begin, 1), RAN, "tc-planned"))
 
     def _links(self) -> str:
         """Each step, on its block and its name, leads to its own place on the page; the list does so by keyboard."""
