@@ -27,7 +27,7 @@ LANGUAGES = ("fr", "de", "it", "es")
 WRITTEN = datetime(2026, 11, 25, 12, 0, tzinfo=UTC)
 """Dates of the heads stay as they are, so that a catalogue changes only where its words do."""
 HEAD = "Messages of Oventide. Translations were written with the program; nobody has read them for the trade yet."
-_TYPST = re.compile(r"\bw\(\"((?:[^\"\\]|\\.)*)\"")
+_TYPST = re.compile(r"\bw\(\s*\"((?:[^\"\\]|\\.)*)\"")
 _MARKUP = re.compile(r"(?:\b|_)say\(\s*(\"(?:[^\"\\]|\\.)*\"|'(?:[^'\\]|\\.)*')")
 Found = tuple[str | tuple[str, str], str]
 """A message (or its two forms), and the file that it stands in."""
@@ -96,7 +96,7 @@ def gathered() -> list[Found]:
         found += script_messages(path)
     for path in sorted((PACKAGE / "press").glob("*.typ")):
         found += typst_messages(path)
-    return list(dict.fromkeys([*found, *told_messages()]))
+    return [pair for pair in dict.fromkeys([*found, *told_messages()]) if pair[0]]
 
 
 def template() -> Catalog:

@@ -18,6 +18,7 @@ FACES = ("Atkinson Hyperlegible Next", "Libertinus Serif")
 TITLE_FACES = ("Besley", "Libertinus Serif")
 """The look's own faces (press/fonts); the second, inside the typst wheel, has the signs that the first lacks."""
 TYPST_PAPER = {"a4": "a4", "letter": "us-letter"}
+_RATIO_OF_MORE_PAGES = 0.95
 _ASKED = re.compile(r"\bw\(\s*\"((?:[^\"\\]|\\.)*)\"")
 
 
@@ -92,10 +93,19 @@ def page_count(template: str, inputs: dict[str, str]) -> int:
 
 @lru_cache(maxsize=16)
 def fitted(template: str, sheet: Printed, paper: Paper, ratios: tuple[float, ...]) -> dict[str, str]:
-    """The largest size at which the sheet fits one page; where none does, the largest, on as many pages as it takes."""
+    """The largest size at which the sheet fits one page; where none does, a legible one on as many pages as it takes.
+
+    `ratios` fall. A smaller sheet never takes more pages, so the search is by halves.
+    """
     content = sheet.model_dump_json()
-    for ratio in ratios:
-        inputs = inputs_for(content, paper, pages="1", ratio=str(ratio))
-        if page_count(template, inputs) == 1:
-            return inputs
-    return inputs_for(content, paper, pages="2", ratio=str(ratios[0]))
+    tried = [inputs_for(content, paper, pages="1", ratio=str(ratio)) for ratio in ratios]
+    if page_count(template, tried[-1]) > 1:
+        return inputs_for(content, paper, pages="2", ratio=str(_RATIO_OF_MORE_PAGES))
+    first, last = 0, len(tried) - 1
+    while first < last:
+        middle = (first + last) // 2
+        if page_count(template, tried[middle]) == 1:
+            last = middle
+        else:
+            first = middle + 1
+    return tried[last]

@@ -13,6 +13,7 @@ from typing import NamedTuple
 _PLACE = re.compile(r"\{(\w+)\}")
 _SPACES = re.compile(r"[\u00a0\u202f]")
 _NUMBER = re.compile(r"(?<![\d:.])(\d+)\.(\d+)(?![\d:.])")
+_TIGHT_PERCENT = re.compile(r"(?<=\d)%")
 _QUANTITY = re.compile(
     r"[≈~<>×+−±-]?\s?\d[\d.,:–×+\s−-]*"
     r"(?:\s?(?:g|kg|mg|mm|cm|cm²|m|ml|mL|l|L|oz|lb|%|°C|°F|K|h|min|s|ΔE|g/cm²|g/mL|kJ/kg|Pa·s))?(?:\s\d+\s?min)?"
@@ -33,10 +34,10 @@ _SPLITS = (
 def localised(text: str, language: str) -> str:
     """Decimal commas where the language has them.
 
-    >>> localised("2.5 g, 07:30, 1.5–2.0", "de"), localised("2.5 g", "en")
-    ('2,5 g, 07:30, 1,5–2,0', '2.5 g')
+    >>> localised("2.5 g, 07:30, 1.5–2.0, 95%", "de"), localised("2.5 g", "en")
+    ('2,5 g, 07:30, 1,5–2,0, 95 %', '2.5 g')
     """
-    return text if language == "en" else _NUMBER.sub(r"\1,\2", text)
+    return text if language == "en" else _TIGHT_PERCENT.sub(" %", _NUMBER.sub(r"\1,\2", text))
 
 
 class _Pattern(NamedTuple):
