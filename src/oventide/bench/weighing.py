@@ -46,6 +46,8 @@ class Item:
     """The step of the procedure that it is weighed at."""
     category: str = ""
     """What sort of ingredient it is, in the pantry's words."""
+    ingredient: str | None = None
+    """The pantry's name for it, where it is known there."""
 
 
 @dataclass(frozen=True)
@@ -94,6 +96,7 @@ def items_of(bake: Bake) -> tuple[Item, ...]:
                 step_g=kitchen.fine_step_g if is_fine else kitchen.scale_step_g,
                 step=step,
                 category=known.category if known is not None else "",
+                ingredient=line.ingredient,
             )
             found.append((step, place, item))
     return tuple(item for _, _, item in sorted(found, key=lambda each: each[:2]))

@@ -1,6 +1,7 @@
 """One bake as every face shows it: entries and outlook put together, in the language of the device that asks."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime
 
 from oventide.bench.alarms import alarms_of
@@ -10,6 +11,7 @@ from oventide.bench.model import (
     Alarm,
     Bake,
     BenchView,
+    Choice,
     NotedView,
     State,
     StepView,
@@ -25,6 +27,26 @@ from oventide.forecast.words import step_words
 from oventide.words.speaker import Speaker
 
 _NOT_UNDONE_BY_BUTTON = ("undo", "heard")
+
+
+def told_items(items: Sequence[Item], speaker: Speaker) -> tuple[Item, ...]:
+    """What is weighed, by its name in the language."""
+    if speaker.is_english:
+        return tuple(items)
+    return tuple(
+        replace(
+            item,
+            component=speaker.thing(item.component),
+            name=speaker.ingredient(item.ingredient, item.name),
+            note=speaker.retell(item.note),
+        )
+        for item in items
+    )
+
+
+def _told_choice(choice: Choice, speaker: Speaker) -> Choice:
+    name, costs, because = (speaker.retell(words) for words in (choice.name, choice.costs, choice.because))
+    return choice.model_copy(update={"name": name, "costs": costs, "because": because})
 
 
 def step_names(bake: Bake, speaker: Speaker) -> tuple[str, ...]:
@@ -50,7 +72,7 @@ def bench_view(
     """The view at `now`. An outlook that rests on fewer entries is shown, moved to where the bake is."""
     laid = lay(bake, progress, outlook, now)
     names = step_names(bake, speaker)
-    items = items_of(bake)
+    items = told_items(items_of(bake), speaker)
     bowls = bowls_of(bake, items, progress.weighed)
     weighing = weigh_views(bowls, progress, speaker)
     alarms = alarms_of(bake, progress, laid, names, speaker)
@@ -72,14 +94,17 @@ def bench_view(
         weigh_later=() if over else tuple(each for each in weighing if each.step > (progress.now_step or 0)),
         alarms=alarms,
         countdowns=outlook.countdowns if outlook is not None and not over else (),
-        rescue=outlook.choices if outlook is not None and not over else (),
+        rescue=(
+            tuple(_told_choice(each, speaker) for each in outlook.choices) if outlook is not None and not over else ()
+        ),
         levels=outlook.levels if outlook is not None else (),
         readings=tuple(
             (read.at, LEVELS.get(read.quantity, read.quantity), read.value) for read in progress.readings
         ),
         noted=noted_views(bake, taken, progress, names, {item.line: item.name for item in items}, alarms, speaker),
         foreseen="planned" if outlook is None else "under way" if is_stale else outlook.foreseen,
-        said=(*(outlook.said if outlook is not None else ()), *_left_over(bowls, progress, speaker)),
+        said=(*(speaker.retell(each) for each in (outlook.said if outlook is not None else ())),
+              *_left_over(bowls, progress, speaker)),
     )  # fmt: skip
 
 

@@ -12,7 +12,7 @@ from oventide.bench.outlook import Outlook
 from oventide.bench.reading import LEVELS
 from oventide.bench.weighing import bowls_of, items_of
 from oventide.formula.model import Frozen
-from oventide.services.bench_view import noted_views, step_names, weigh_views
+from oventide.services.bench_view import noted_views, step_names, told_items, weigh_views
 from oventide.words.speaker import Speaker
 
 
@@ -77,7 +77,7 @@ def record_of(
 ) -> Record:
     """What a bake was."""
     names = step_names(bake, speaker)
-    items = items_of(bake)
+    items = told_items(items_of(bake), speaker)
     planned = lay(bake, fold(bake, ()), None, bake.started_at)
     usable = outlook if outlook is not None and len(outlook.steps) == len(names) else None
     steps = tuple(

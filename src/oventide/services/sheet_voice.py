@@ -77,11 +77,8 @@ class Voice:
         return tuple(SheetFigure(label=self.told(item.label), value=self.told(item.value)) for item in figures)
 
     def component(self, name: str) -> str:
-        """What a component is called. In lower case, since `Spread` is what is done and `spread` what is spread."""
-        if self.speaker.is_english:
-            return name
-        told = self.told(name[:1].lower() + name[1:])
-        return name if told == name[:1].lower() + name[1:] else told[:1].upper() + told[1:]
+        """What a component is called."""
+        return self.speaker.thing(name)
 
     def step_name(self, name: str, kind: str) -> str:
         """A step's name; one of the baker's own is kept, behind the trade's word for the step in the language."""

@@ -26,6 +26,8 @@ from oventide.web.routes import ROUTES, Route
 from oventide.web.session import signed_in, signed_out
 from oventide.words.catalogue import known_language
 
+OPEN_COOKIES = ("oventide_language", "oventide_paper")
+"""Choices that the bench's own scripts may set too."""
 ASSET_AGE_S = 31_536_000
 FIELDS_LIMIT = 3000
 FIELD_LIMIT_BYTES = 3_900_000
@@ -148,7 +150,9 @@ def create_app(
             if isinstance(answer, Redirect):
                 response = RedirectResponse(answer.to, status_code=303)
                 for name, value in answer.cookies.items():
-                    response.set_cookie(name, value, max_age=ASSET_AGE_S, samesite="strict", httponly=True)
+                    response.set_cookie(
+                        name, value, max_age=ASSET_AGE_S, samesite="strict", httponly=name not in OPEN_COOKIES
+                    )
                 if door is not None and answer.joined is not None:
                     for cookie in signed_in(door, answer.joined, ask.caller.secure):
                         response.headers.append("set-cookie", cookie)

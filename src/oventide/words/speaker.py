@@ -102,6 +102,16 @@ class Speaker:
         """An English sentence of this program in the language; what is not recognised stays as it was written."""
         return text if self.is_english else _retelling(self.language)(text)
 
+    def thing(self, name: str) -> str:
+        """What a part of a formula is called. It is looked up in lower case: `Spread` is a deed, `spread` a thing.
+
+        >>> Speaker("de").thing("Spread"), Speaker("de").retell("Spread"), Speaker("de").thing("Aunt Ada's paste")
+        ('Aufstrich', 'Bestreichen', "Aunt Ada's paste")
+        """
+        plain = name[:1].lower() + name[1:]
+        told = self.retell(plain)
+        return name if told == plain else told[:1].upper() + told[1:]
+
     def knows(self, text: str) -> bool:
         """Whether a whole English text is one of ours, so that all of it can be told again."""
         return _retelling(self.language).knows(text)

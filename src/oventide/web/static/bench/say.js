@@ -48,6 +48,8 @@ export async function speak(tag) {
   catalogue = words;
   document.documentElement.lang = tag;
   retain("language", tag);
+  // the laptop's own words follow: steps, alarms and ingredients come from there in this language
+  document.cookie = `oventide_language=${tag}; path=/; max-age=31536000; samesite=strict`;
   return true;
 }
 
