@@ -5,6 +5,7 @@ import time
 import warnings
 from collections.abc import Callable, Iterator
 from datetime import UTC, datetime
+from typing import Any
 
 import pytest
 from fastapi import FastAPI
@@ -142,8 +143,8 @@ def make_forecast() -> Callable[..., Forecast]:
 class Served:
     """A real server beside the test. It stops quickly, open streams included, where uvicorn alone would wait."""
 
-    def __init__(self, app: FastAPI) -> None:
-        self._server = Server(app, 0)
+    def __init__(self, app: FastAPI, **sockets: Any) -> None:
+        self._server = Server(app, 0, **sockets)
         self._thread = threading.Thread(target=self._server.run, daemon=True)
 
     def __enter__(self) -> "Served":

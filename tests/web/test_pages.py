@@ -29,7 +29,6 @@ PAGES = [
     "/formulas/{key}/sheet?kind=ruler", "/formulas/{key}/sheet/look?kind=formula&language=fr&units=oz",
     "/formulas/{key}/revisions", "/formulas/{key}?revision=1",
     "/formulas/{key}/section?minute=20",
-    "/formulas/{key}/sheet", "/formulas/{key}/ruler", "/formulas/{key}/revisions", "/formulas/{key}?revision=1",
     "/join", "/devices",
 ]  # fmt: skip
 
