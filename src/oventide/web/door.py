@@ -177,6 +177,7 @@ def caller_of(scope: Scope, headers: Headers, door: Door | None) -> Caller:
     if secure:
         over_tls, renew_tls = door.device_by_cookie(cookies.get(SECURE_COOKIE, ""))
         device, renew = (over_tls, renew_tls) if over_tls is not None else (device, device is not None)
+    token = door.token_for(device.id) if device is not None else ""
     return Caller(
         here=here,
         device=device,
@@ -184,8 +185,8 @@ def caller_of(scope: Scope, headers: Headers, door: Door | None) -> Caller:
         host=host,
         secure=secure,
         allowed=device is not None or (here and not door.always_ask),
-        token=door.token_for(device.id) if device is not None else "",
-        renew=renew,
+        token=token,
+        renew=renew or (device is not None and cookies.get(TOKEN_COOKIE) != token),
     )
 
 

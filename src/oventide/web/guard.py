@@ -33,6 +33,8 @@ HEADERS = {
     "Cross-Origin-Resource-Policy": "same-origin",
     "Permissions-Policy": "camera=(), microphone=(), geolocation=(), payment=(), usb=()",
 }
+SECURE_ONLY = ("Cross-Origin-Opener-Policy",)
+"""Browsers take this over HTTPS and on the machine itself; elsewhere they only complain of it."""
 OPEN_FILES = ("oventide.css", "devices.css", "mark.svg")
 """What the page to join is drawn with; besides, the faces of type, and what a browser fetches without a session: the
 list of facts and the signs of a page that is put on the tablet's first screen."""
@@ -106,7 +108,8 @@ class Guard:
             if message["type"] == "http.response.start":
                 out = MutableHeaders(scope=message)
                 for name, value in HEADERS.items():
-                    out[name] = value
+                    if name not in SECURE_ONLY or caller.secure or caller.here:
+                        out[name] = value
                 out.setdefault("Cache-Control", "no-cache")
                 if caller.renew and caller.device is not None and self._door is not None:
                     for cookie in signed_in(self._door, caller.device, caller.secure):
