@@ -31,6 +31,7 @@ PAGES = [
     "/formulas/{key}/section?minute=20",
     "/join", "/devices",
 ]  # fmt: skip
+PAGES += ["/compare", "/compare?one={key}&other={key}%401", "/compare?one=lantern&other=poppy&ready_by=07:30"]
 
 
 def hidden(page: str, name: str) -> str:
@@ -163,7 +164,7 @@ def test_saving_a_change_makes_a_revision_and_an_old_window_cannot_overwrite_it(
     assert "weight given by the baker" in newest
     history = client.get(f"/formulas/{key}/revisions").text
     assert "saltier" in history
-    assert "7 g became 8 g" in history
+    assert "7\u202fg, 1.9\u202f% → 8\u202fg, 2.2\u202f%" in history
 
 
 def test_a_change_is_worked_out_without_saving(client: "TestClient", key: str) -> None:

@@ -76,7 +76,8 @@ def side_of(ask: Ask, field: str, ref: str, kitchen: str) -> Side:
     if ref.startswith(BAKE):
         record = ask.bakes.record(ref.removeprefix(BAKE))
         bake = record.bake
-        said = f"bake of {bake.started_at:%a} {bake.started_at.day} {bake.started_at:%b}, revision {bake.product_revision}"
+        begun = bake.started_at
+        said = f"bake of {begun:%a} {begun.day} {begun:%b}, revision {bake.product_revision}"
         return Side(ref, bake.name, said, f"/bakes/{bake.key}", bake.product, bake.kitchen_key, bake.kitchen, record)
     key, _, number = ref.partition("@")
     place_key, place = _kitchen(ask, kitchen)
@@ -144,7 +145,8 @@ def balance(one: Product, other: Product) -> tuple[Row, ...]:
             change = f"{plain(abs(by), 1)} points {'more' if by > 0 else 'less'}" if differs else "the same"
             if differs and pair.before.standing != pair.after.standing and pair.after.standing:
                 change += f"; {pair.after.standing} its range instead of {pair.before.standing}"
-        rows.append(Row(f"{level.name}, {level.of}", level_figure(pair.before), level_figure(pair.after), change, differs))
+        figures = level_figure(pair.before), level_figure(pair.after)
+        rows.append(Row(f"{level.name}, {level.of}", *figures, change, differs))
     return tuple(rows)
 
 

@@ -54,6 +54,7 @@ ROUTES: tuple[Route, ...] = (
     Route("/formulas/{key}/ruler", "ruler"),
     Route("/formulas/{key}/ruler.pdf", "paper", deed="handle_ruler"),
     Route("/formulas/{key}/revisions", "revisions", BOTH),
+    Route("/compare", "compare", BOTH),
     Route("/formulas/{key}/together", "together", POST),
     Route("/kitchens/{key}/together", "together", POST, deed="handle_kitchen"),
     Route("/formulas/{key}/formula.toml", "files", deed="handle_toml"),

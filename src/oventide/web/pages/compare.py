@@ -1,4 +1,4 @@
-"""Two formulas, two revisions, one formula in two kitchens, what is typed and what is saved, or two bakes: side by side."""
+"""Side by side: two formulas, two revisions, two kitchens, what is typed and what is saved, or two bakes."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -8,7 +8,7 @@ from urllib.parse import urlencode
 
 from oventide.errors import Complaint, Refusal
 from oventide.services import asking, balancing, differing
-from oventide.services.comparing import Comparison, Comparisons
+from oventide.services.comparing import Comparison, Comparisons, Pair
 from oventide.services.tasks import Stopped as TaskStopped
 from oventide.web import beside, plan
 from oventide.web.ask import Answer, Ask, Page, Redirect
@@ -71,8 +71,13 @@ class Timelines:
     complaints: tuple[Complaint, ...] = ()
 
 
+def _pairs(sides: tuple[Side, Side]) -> tuple[Pair, Pair]:
+    one, other = sides
+    return (one.product, one.kitchen), (other.product, other.kitchen)
+
+
 def _timelines(ask: Ask, sides: tuple[Side, Side], ready_by: str | None) -> Timelines:
-    task = comparisons().begin(*((side.product, side.kitchen) for side in sides))
+    task = comparisons().begin(*_pairs(sides))
     jobs = [ask.forecasts.begin(s.product, s.kitchen, ready_by, plan.SEED, plan.MEMBERS) for s in sides]
     try:
         comparison = task.answer(plan.PATIENCE_S)
@@ -91,7 +96,7 @@ def _timelines(ask: Ask, sides: tuple[Side, Side], ready_by: str | None) -> Time
 
 
 def _stop(ask: Ask, sides: tuple[Side, Side], ready_by: str | None) -> None:
-    comparisons().begin(*((side.product, side.kitchen) for side in sides)).stop()
+    comparisons().begin(*_pairs(sides)).stop()
     for side in sides:
         ask.forecasts.stop(side.product, side.kitchen, ready_by, plan.SEED, plan.MEMBERS)
 
@@ -99,8 +104,8 @@ def _stop(ask: Ask, sides: tuple[Side, Side], ready_by: str | None) -> None:
 def _things(ask: Ask) -> tuple[tuple[str, str], ...]:
     """What can be chosen, last saved first; bakes behind the formulas."""
     formulas = tuple((s.key, s.content.name) for s in ask.shelf.products(limit=LISTED))
-    rows, _ = ask.bakes.page(limit=LISTED)
-    return (*formulas, *((f"{beside.BAKE}{row.key}", f"{row.name}, {row.started_at:%d %b %Y}") for row in rows))
+    bakes = ask.bakes.page(limit=LISTED)
+    return (*formulas, *((f"{beside.BAKE}{row.key}", f"{row.name}, bake of {row.day}") for row in bakes))
 
 
 def _address(ask: Ask, **more: str) -> str:

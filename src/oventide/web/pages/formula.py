@@ -14,7 +14,8 @@ from oventide.services import arranging, balancing, differing, editing, saving, 
 from oventide.services.answers import BalanceFinding, Totals, WeighAnswer, WeighComponent
 from oventide.services.shelf import Saved
 from oventide.timeline.procedure import Product
-from oventide.web import sizes
+from oventide.web import beside, sizes
+from oventide.web import typed as typed_now
 from oventide.web.ask import Answer, Ask, Page, Redirect
 from oventide.web.choices import EGGS, KINDS, SPOONS
 from oventide.web.context import Marks, PageContext, marks_of
@@ -312,6 +313,8 @@ def handle(ask: Ask) -> Answer:
         if ask.part and ask.form.get("live") == "yes":
             return live.answer(ask, saved.number, saved.content, draft, shown, ask.units)
         product = product_from(draft, ask.form, ask.units, shown)
+        if ask.form.get("deed") == "beside":
+            return Redirect(f"/compare?one={key}%40{saved.number}&other={beside.TYPED}{typed_now.keep(product)}")
         if ask.form.get("deed") == "save":
             done = saving.save(ask.shelf, product, ask.form.get("note", ""), key, desk.seen)
             if isinstance(done, saving.Meanwhile):

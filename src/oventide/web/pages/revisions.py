@@ -1,12 +1,15 @@
-"""Every revision of a formula: when, why, and back to it. Nothing is ever overwritten."""
+"""Every revision of a formula: when, why, what changed and what that does; and back to it. Nothing is overwritten."""
 
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Annotated
 
+from oventide.services import differing
 from oventide.timeline.procedure import Product
 from oventide.web.ask import Answer, Ask, Page, Redirect
 from oventide.web.context import PageContext
+from oventide.web.differences import Told, level_sentence, told_of
+from oventide.web.figures import Units
 
 
 @dataclass(frozen=True)
@@ -17,7 +20,9 @@ class Row:
     saved_at: datetime
     note: str
     digest: str
-    changes: tuple[str, ...]
+    told: tuple[Told, ...]
+    does: tuple[str, ...]
+    """What the change does to the balance, a sentence for each figure that moved."""
 
 
 @dataclass(frozen=True)
@@ -26,44 +31,39 @@ class Shown(PageContext):
 
     key: Annotated[str, "The formula's address on the shelf"]
     name: Annotated[str, "The formula's name"]
+    newest: Annotated[int, "The newest revision's number"]
     rows: Annotated[tuple[Row, ...], "Revisions, newest first, each with what changed since the one before"]
 
 
-def changes_between(before: Product, after: Product) -> tuple[str, ...]:
-    """What changed, in words: lines that came, went or weigh another amount; steps; make-up; name."""
-    changes = []
-    if before.name != after.name:
-        changes.append(f"Name: {before.name} became {after.name}.")
-    old = {(c.name, line.text): line for c in before.formula.components for line in c.lines}
-    new = {(c.name, line.text): line for c in after.formula.components for line in c.lines}
-    changes += [f"Came: {text} ({component})." for component, text in new if (component, text) not in old]
-    changes += [f"Went: {text} ({component})." for component, text in old if (component, text) not in new]
-    for at in old.keys() & new.keys():
-        was, now = old[at].grams, new[at].grams
-        if was and now and round(was.likely, 2) != round(now.likely, 2):
-            changes.append(f"{at[1]}: {was.likely:g} g became {now.likely:g} g.")
-    if before.procedure != after.procedure:
-        changes.append("Steps were changed.")
-    if before.makeup != after.makeup:
-        changes.append("Make-up was changed.")
-    if before.notes != after.notes:
-        changes.append("Notes were changed.")
-    return tuple(changes)
+def row_of(number: int, saved_at: datetime, note: str, digest: str, before: Product | None, after: Product,
+           units: Units) -> Row:  # fmt: skip
+    """A revision beside the one before it."""
+    if before is None:
+        return Row(number, saved_at, note, digest, (), ())
+    found = differing.between(before, after)
+    does = tuple(level_sentence(each.before, each.after) for each in found.levels if each.before and each.after)
+    return Row(number, saved_at, note, digest, told_of(found, units), does)
+
+
+def _take_up(ask: Ask, key: str) -> Redirect:
+    """Save an earlier revision as the newest one."""
+    chosen = ask.form.get("revision", "")
+    earlier = ask.shelf.product(key, int(chosen) if chosen.isascii() and chosen.isdigit() else None)
+    newest = ask.shelf.product(key)
+    ask.shelf.save_product(earlier.content, f"as in revision {earlier.number}", key, after=newest.number)
+    return Redirect(f"/formulas/{key}/revisions")
 
 
 def handle(ask: Ask) -> Answer:
     """Show the revisions; or take an earlier one up again, as a new revision."""
     key = ask.path["key"]
-    history = ask.shelf.product_history(key)
     if ask.is_post:
-        chosen = ask.form.get("revision", "")
-        number = int(chosen) if chosen.isascii() and chosen.isdigit() else None
-        earlier = ask.shelf.product(key, number)
-        ask.shelf.save_product(earlier.content, f"as in revision {earlier.number}", key, after=history[0].number)
-        return Redirect(f"/formulas/{key}/revisions")
+        return _take_up(ask, key)
+    history = ask.shelf.product_history(key)
     rows = []
     for at, saved in enumerate(history):
         before = history[at + 1].content if at + 1 < len(history) else None
-        changes = changes_between(before, saved.content) if before else ()
-        rows.append(Row(saved.number, saved.saved_at, saved.note, saved.digest[:12], changes))
-    return Page(Shown(key, history[0].content.name, tuple(rows)))
+        rows.append(
+            row_of(saved.number, saved.saved_at, saved.note, saved.digest[:12], before, saved.content, ask.units)
+        )
+    return Page(Shown(key, history[0].content.name, history[0].number, tuple(rows)))
