@@ -14,6 +14,10 @@ from oventide.services.live_ready import moved
 from oventide.services.live_ways import Piece, taken_way
 from oventide.timeline.procedure import Span, Step
 
+_LONGEST_MIN = {"mix": 120.0, "bake": 240.0, "glaze": 240.0, "cool": 1440.0}
+_LONGEST_STAY_MIN = 7200.0
+"""Longer than this no step is run, however late its end was noted; its moments stay the real ones."""
+
 
 @dataclass(frozen=True)
 class Plan:
@@ -97,11 +101,9 @@ def plan_of(bake: Bake, progress: Progress) -> Plan:
 
 
 def lasting(step: Step, seconds: float) -> Step:
-    """The step with the length that it really had."""
-    minutes = seconds / 60.0
-    return step.model_copy(
-        update={"minutes": Span(low=minutes, likely=minutes, high=minutes), "ends_by": "clock"}
-    )  # fmt: skip
+    """The step with the length that it really had. A bake that nobody noted the end of is not run for days."""
+    minutes = min(seconds / 60.0, _LONGEST_MIN.get(step.kind, _LONGEST_STAY_MIN))
+    return step.model_copy(update={"minutes": Span(low=minutes, likely=minutes, high=minutes), "ends_by": "clock"})
 
 
 def _likely_s(step: Step) -> float:
@@ -145,6 +147,8 @@ def _looked_at_for(piece: Piece, seconds: float) -> Piece:
     span = piece.step.minutes
     if span is None or seconds / 60.0 <= span.likely:
         return piece
-    minutes = float(round(seconds)) / 60.0
+    minutes = min(float(round(seconds)) / 60.0, _LONGEST_MIN.get(piece.step.kind, _LONGEST_STAY_MIN))
+    if minutes <= span.likely:
+        return piece
     longer = Span(low=min(span.low, minutes), likely=minutes, high=max(span.high, minutes))
     return replace(piece, step=piece.step.model_copy(update={"minutes": longer}))

@@ -11,6 +11,12 @@ from oventide.timeline.procedure import Span, Step
 WAYS = ("bake", "reshape", "cold", "cover", "wait", "open", "warm", "thin", "sooner")
 
 
+_NEED_MINUTES = ("reshape", "cold", "cover", "open", "wait")
+_MOST_PIECES = 12
+"""Nobody takes more ways out of one step; a slip of the hand that does is let be."""
+_DIGITS = 3
+
+
 @dataclass(frozen=True)
 class Piece:
     """One stretch of a step; `is_over` where it lies before a way out that was taken."""
@@ -31,11 +37,11 @@ def way_id(what: str, minutes: float = 0.0) -> str:
 def way_of(name: str) -> tuple[str, float] | None:
     """What is done and for how long [min]; None where it is no way out that is known here.
 
-    >>> way_of("cold/20"), way_of("bake"), way_of("sing")
-    (('cold', 20.0), ('bake', 0.0), None)
+    >>> way_of("cold/20"), way_of("bake"), way_of("sing"), way_of("cold/99999")
+    (('cold', 20.0), ('bake', 0.0), None, None)
     """
     what, _, minutes = name.partition("/")
-    if what not in WAYS or (minutes and not minutes.isdigit()):
+    if what not in WAYS or (minutes and not (minutes.isascii() and minutes.isdigit() and len(minutes) <= _DIGITS)):
         return None
     return what, float(minutes or 0.0)
 
@@ -44,7 +50,7 @@ def taken_way(pieces: Sequence[Piece], name: str, elapsed_s: float) -> list[Piec
     """The step's stretches after a way out was taken `elapsed_s` after it began."""
     way = way_of(name)
     found = list(pieces)
-    if way is None:
+    if way is None or len(found) > _MOST_PIECES or (way[0] in _NEED_MINUTES and way[1] <= 0.0):
         return found
     what, minutes = way
     over = [piece for piece in found if piece.is_over]
