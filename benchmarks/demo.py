@@ -10,6 +10,13 @@ from oventide.timeline.surroundings import Clock
 CLOCK = Clock(None)
 
 
+def services_demo() -> tuple[Any, Any]:
+    """Product and kitchen as they are stored."""
+    from oventide.services.demo_bake import demo_kitchen, demo_product
+
+    return demo_product(), demo_kitchen()
+
+
 def demo() -> tuple[Any, Any]:
     """Batch and kitchen."""
     folder = files("oventide.services").joinpath("demo")

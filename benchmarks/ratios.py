@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from benchmarks import against, roof
+from benchmarks import against, live, roof
 from benchmarks.demo import CLOCK, demo
 
 from oventide.forecast.foresee import ensemble_for, foresee
@@ -149,7 +149,7 @@ def main(arguments: list[str]) -> int:
     from oventide.lanes.number import LANES
 
     lines = timelines()
-    for part in (against.oven, against.hold, against.fipy, against.nodes, roof.lines, memory):
+    for part in (against.oven, against.hold, against.fipy, against.nodes, roof.lines, live.lines, memory):
         try:
             lines += [Line(*each) if isinstance(each, tuple) else each for each in part()]
         except ModuleNotFoundError as missing:

@@ -37,9 +37,15 @@ def quantiles(values: Array, at: Sequence[float] = WINDOW, weights: Array | None
     flat = values.reshape(values.shape[0], -1)
     order = np.argsort(flat, axis=0, kind="stable")
     n = alike(share)
+    ranked, sorted_ = share[order], np.take_along_axis(flat, order, axis=0)
+    place = ((np.cumsum(ranked, axis=0) - 0.5 * ranked) * n + 0.5) / (n + 1.0)
+    columns = np.arange(flat.shape[1])
     found = np.empty((len(at), flat.shape[1]))
-    for column in range(flat.shape[1]):
-        ranked = share[order[:, column]]
-        place = ((np.cumsum(ranked) - 0.5 * ranked) * n + 0.5) / (n + 1.0)
-        found[:, column] = np.interp(at, place, flat[order[:, column], column])
+    for row, wanted in enumerate(at):
+        # straight lines between the two that stand around the place wanted, the outermost held
+        above = np.minimum((place < wanted).sum(axis=0), flat.shape[0] - 1)
+        below = np.maximum(above - 1, 0)
+        low, high = place[below, columns], place[above, columns]
+        part = np.where(high > low, np.clip((wanted - low) / np.where(high > low, high - low, 1.0), 0.0, 1.0), 1.0)
+        found[row] = sorted_[below, columns] + part * (sorted_[above, columns] - sorted_[below, columns])
     return found.reshape(len(at), *values.shape[1:])
