@@ -23,6 +23,8 @@ def folded(text: str) -> str:
     >>> folded("Pâte à l'Orange  ÉTÉ")
     "pate a l'orange ete"
     """
+    if text.isascii():
+        return " ".join(text.lower().split())
     plain = "".join(sign for sign in unicodedata.normalize("NFKD", text) if not unicodedata.combining(sign))
     return " ".join(plain.casefold().split())
 
