@@ -19,8 +19,8 @@ if TYPE_CHECKING:
 
 OWN = {"origin": "http://127.0.0.1:8711", "sec-fetch-site": "same-origin"}
 PAGES = [
-    "/find?q=poppy", "/find", "/glossary", "/kitchens", "/pantry", "/pantry?q=buter", "/pantry/butter_unsalted",
-    "/pantry/egg_whole",
+    "/find?q=poppy", "/find", "/glossary", "/kitchens", "/bakes", "/pantry", "/pantry?q=buter",
+    "/pantry/butter_unsalted", "/pantry/egg_whole",
     "/", "/paste", "/about", "/kitchens/new", "/kitchens/lantern-quay-bakehouse", "/formulas/{key}",
     "/formulas/{key}/make-up", "/formulas/{key}/tide", "/formulas/{key}/tide?ready_by=07%3A30",
     "/formulas/{key}/tide?ready_by=07%3A30&kitchen=usual", "/formulas/{key}/sheet?ready_by=7.30",

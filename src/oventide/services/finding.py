@@ -282,8 +282,7 @@ class Finding:
     def find(self, typed: str, only: str = "") -> Answer:
         """What holds every word that was typed; the last may be begun only. `only` names one kind, for all of it."""
         self.catch_up()
-        words = [word for word in (_word(text) for text in folded(typed).split()) if word][:MOST_WORDS]
-        meant = [word if self._index.holds(word) else mended(word, self._index.vocabulary()) for word in words]
+        words, meant = self._words(typed)
         counts, hits = self._index.find(meant, ALL if only else EACH)
         sections = []
         for kind, group in GROUPS.items():
@@ -291,6 +290,17 @@ class Finding:
             if found and only in ("", kind):
                 sections.append(Section(group, kind, counts[kind], found))
         return Answer(tuple(sections), " ".join(meant) if meant != words else "", sum(counts.values()))
+
+    def _words(self, typed: str) -> tuple[list[str], list[str]]:
+        """The words of what was typed, and those with slips mended."""
+        words = [word for word in (_word(text) for text in folded(typed).split()) if word][:MOST_WORDS]
+        return words, [word if self._index.holds(word) else mended(word, self._index.vocabulary()) for word in words]
+
+    def meant(self, typed: str) -> str:
+        """What was typed with its slips mended; empty where there was none to mend."""
+        self.catch_up()
+        words, meant = self._words(typed)
+        return " ".join(meant) if meant != words else ""
 
     def made_of(self, ingredient_id: str, limit: int) -> tuple[int, tuple[tuple[str, str], ...]]:
         """How many formulas have an ingredient, and key and name of those saved last."""

@@ -61,6 +61,7 @@ ROUTES: tuple[Route, ...] = (
     Route("/formulas/{key}/formula.jsonld", "files", deed="handle_jsonld"),
     Route("/kitchens", "kitchens"),
     Route("/kitchens/{key}", "kitchen", BOTH),
+    Route("/bakes", "bakes"),
     Route("/bench/alarms", "bench_notes", deed="handle_alarms"),
     Route("/bench", "bench", BOTH),
     Route("/bench/{key}/view", "bench_notes", deed="handle_view"),

@@ -12,6 +12,7 @@ from oventide.web.context import PageContext
 from oventide.web.leaf_links import Links, links_of
 
 KITCHENS_SHOWN = 5
+UNDER_WAY_SHOWN = 12
 
 
 @dataclass(frozen=True)
@@ -36,9 +37,24 @@ class KitchenRow:
 
 
 @dataclass(frozen=True)
+class UnderWay:
+    """One bake that is not over: its next alarm, if one is set."""
+
+    key: str
+    name: str
+    begun_at: datetime
+    ready_at: datetime | None
+    next_at: datetime | None
+    next_words: str
+    in_min: int
+    """Minutes until then; negative where it was due."""
+
+
+@dataclass(frozen=True)
 class Shown(PageContext):
     """What the page shows."""
 
+    under_way: Annotated[tuple[UnderWay, ...], "Bakes that are not over, the last begun first"]
     formulas: Annotated[tuple[FormulaRow, ...], "Formulas of this page of the list"]
     leaf: Annotated[Leaf[Listed], "Which page of how many, and how many formulas there are"]
     links: Annotated[Links, "Addresses of the other pages and of the other order"]
@@ -64,6 +80,29 @@ def _yields(text: str | None) -> str:
     return yields_of(MakeUp.model_validate_json(text)) if text else ""
 
 
+def _under_way(ask: Ask) -> tuple[UnderWay, ...]:
+    rows = ask.bakes.under_way()
+    if not rows:
+        return ()
+    here = ask.now.tzinfo
+    alarms = [alarm for alarm in ask.bakes.alarms(ask.now).alarms if not alarm.heard]
+    found = []
+    for row in rows[:UNDER_WAY_SHOWN]:
+        alarm = next((each for each in alarms if each.bake == row.key), None)
+        found.append(
+            UnderWay(
+                key=row.key,
+                name=row.name,
+                begun_at=row.started_at.astimezone(here),
+                ready_at=row.ready_at.astimezone(here) if row.ready_at else None,
+                next_at=alarm.at.astimezone(here) if alarm else None,
+                next_words=alarm.words if alarm else "",
+                in_min=round((alarm.at - ask.now).total_seconds() / 60) if alarm else 0,
+            )
+        )
+    return tuple(found)
+
+
 def handle(ask: Ask) -> Page:
     """The page, or for htmx the list alone."""
     words = ask.query.get("q", "").strip()[:200]
@@ -73,6 +112,7 @@ def handle(ask: Ask) -> Page:
     kitchens = shelf_leaf(ask.shelf, "kitchen")
     return Page(
         Shown(
+            under_way=() if ask.part else _under_way(ask),
             formulas=tuple(
                 FormulaRow(row.key, row.name, _yields(makeups.get(row.key)), row.number, row.saved_at, row.note)
                 for row in leaf.rows
