@@ -10,10 +10,11 @@ from typing import Any
 import pytest
 from fastapi import FastAPI
 from tests.web.sections import invented as invented_section
+from tests.web.sections import invented_uncovering
 
 from oventide.forecast.model import Forecast, Reading, StepForecast, Tide, Window
 from oventide.kitchen.model import Kitchen
-from oventide.services import foreseeing, reading, tin_section
+from oventide.services import foreseeing, reading, tin_section, uncovering
 from oventide.services.shelf import DEMO
 from oventide.timeline.procedure import Product
 from oventide.web.app import create_app
@@ -103,6 +104,7 @@ def invented(monkeypatch: pytest.MonkeyPatch) -> None:
     """No kernel runs: the forecast is made up, and the section through the tin."""
     monkeypatch.setattr(foreseeing, "foresee", made_up)
     monkeypatch.setattr(tin_section, "tin_section", lambda *_, **__: invented_section())
+    monkeypatch.setattr(uncovering, "uncovered", lambda _p, _k, minutes, *_, **__: invented_uncovering(minutes))
 
 
 @pytest.fixture(scope="session")

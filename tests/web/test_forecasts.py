@@ -70,7 +70,7 @@ def test_the_page_says_how_far_it_is_and_then_shows_it(client: TestClient, key: 
             break
         time.sleep(0.02)
     assert "http-equiv" not in done.text
-    assert ('class="stepline"' if page == "tide" else 'class="paper-sheet"') in done.text
+    assert ('class="tstep"' if page == "tide" else 'class="paper-sheet"') in done.text
     assert slow.runs == 1, "asking again begins nothing anew"
 
 
@@ -88,7 +88,7 @@ def test_a_forecast_can_be_stopped_and_begun_again(client: TestClient, key: str,
     slow.go.set()
     client.get(address)
     for _ in range(200):
-        if 'class="stepline"' in client.get(address).text:
+        if 'class="tstep"' in client.get(address).text:
             break
         time.sleep(0.02)
     assert slow.runs == 2

@@ -1,10 +1,13 @@
 """The tide page: one step at a time, the ready-by time moved without a run, the moment to uncover tried and kept."""
 
 import re
+import threading
+import time
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.web.sections import invented_uncovering
 
 from oventide.errors import Refusal
 from oventide.forecast.clock import clock_words, minute_of, moved
@@ -14,7 +17,7 @@ from oventide.services import foreseeing
 from oventide.services.cover import cover_of, uncovered_at
 from oventide.web.figures import Units
 from oventide.web.readings import step_name
-from oventide.web.tide_uncover import compared
+from oventide.web.tide_uncover import changed, compared
 
 OWN = {"origin": "http://127.0.0.1:8711", "sec-fetch-site": "same-origin"}
 
@@ -94,6 +97,43 @@ def test_what_is_tried_stands_beside_what_is_written(make_forecast, demo) -> Non
     assert (row.name, row.difference) == ("Core", "+3\u202f°C")
     (same,) = compared(written, written, 11, Units("f"))
     assert same.difference == "the same"
+
+
+def test_the_figures_of_a_moment_are_there_before_its_forecast(
+    client, key: str, monkeypatch: pytest.MonkeyPatch, make_forecast
+) -> None:
+    go = threading.Event()
+
+    def slow(product, kitchen, *, progress, **rest):
+        if cover_of(product).covered_min != 20:
+            while not go.wait(0.02):
+                progress(0.5)
+        return make_forecast(product, kitchen, **rest)
+
+    monkeypatch.setattr(foreseeing, "foresee", slow)
+    address = f"/formulas/{key}/tide?ready_by=07%3A30&uncover=15"
+    try:
+        page = client.get(address).text
+        assert "The bake is being followed anew" in page
+        assert "+2\u202f°C (+1 to +3)" in page
+        assert "16–28" not in page
+        assert "14–26\u202fΔE, likely 18\u202fΔE, light golden" in page
+        assert "Uncover after 15\u202fmin" in page, "the handle stays where it was let go"
+        assert 'class="tc-ghost"' not in page
+    finally:
+        go.set()
+    for _ in range(100):
+        page = client.get(address).text
+        if "being followed" not in page:
+            break
+        time.sleep(0.02)
+    assert 'class="tc-ghost"' in page, "the written course stands behind the tried one"
+
+
+def test_changes_are_told_with_their_range() -> None:
+    core, colour = changed(invented_uncovering(15), Units("f"))
+    assert core.difference == "+3.6\u202f°F (+1.8 to +5.4)" or core.difference == "+4\u202f°F (+2 to +5)"
+    assert colour.written.endswith("straw")
 
 
 def test_a_moment_outside_the_bake_is_refused_in_its_box(client, key: str) -> None:

@@ -71,13 +71,25 @@ class Doors:
 
                 ahead, marks = look_ahead(product, kitchen, ready_by, seed, members, tell)
                 found = Door(ahead, marks[first])
+        self._put(_key(product, kitchen, ready_by, seed, members), found)
+        return found
+
+    def keep(
+        self, product: Product, kitchen: Kitchen, ready_by: str | None, seed: int, ahead: "Ahead",
+        marks: "dict[int, Mark]",
+    ) -> None:  # fmt: skip
+        """Keep a run that was made for a forecast; nothing where the product is not baked."""
+        first = next((i for i, step in enumerate(product.procedure.steps) if step.kind == "bake"), None)
+        if first is not None and first in marks:
+            members = ahead.trace.ensemble.members
+            self._put(_key(product, kitchen, ready_by, seed, members), Door(ahead, marks[first]))
+
+    def _put(self, key: tuple[str, str, str | None, int, int], door: Door) -> None:
         with self._lock:
-            key = _key(product, kitchen, ready_by, seed, members)
-            self._doors[key] = found
+            self._doors[key] = door
             self._doors.move_to_end(key)
             while len(self._doors) > self._kept:
                 self._doors.popitem(last=False)
-        return found
 
 
 def _key(

@@ -40,15 +40,19 @@ def foresee(
     seed: int = SEED,
     members: int = MEMBERS,
     progress: Callable[[float], None] | None = None,
+    seen: "Callable[[Ahead, dict[int, Mark]], None] | None" = None,
 ) -> Forecast:
     """The forecast. `ready_by` is HH:MM, 24 h; without it the clock counts from the first step.
 
-    `progress` is called with the share done, 0 to 1.
+    `progress` is called with the share done, 0 to 1; `seen` with the run itself, for whoever goes on from it.
     """
     # compiled kernels are loaded only where they are used
     from oventide.forecast.foresee import read_off
 
-    return read_off(look_ahead(product, kitchen, ready_by, seed, members, progress)[0])
+    ahead, marks = look_ahead(product, kitchen, ready_by, seed, members, progress)
+    if seen is not None:
+        seen(ahead, marks)
+    return read_off(ahead)
 
 
 def look_ahead(

@@ -7,7 +7,8 @@ from collections import OrderedDict
 from oventide.errors import Refusal
 from oventide.forecast.model import Forecast
 from oventide.kitchen.model import Kitchen
-from oventide.services.kernel import KERNEL
+from oventide.services.at_the_door import Doors
+from oventide.services.kernel import KERNEL, give_way
 from oventide.timeline.procedure import Product
 from oventide.web.sections import Sections
 
@@ -25,7 +26,8 @@ class Stopped(Exception):
 class Job:
     """One forecast: under way, or ended with an answer, a refusal or a fault."""
 
-    def __init__(self) -> None:
+    def __init__(self, doors: Doors) -> None:
+        self._doors = doors
         self.share = 0.0
         self.forecast: Forecast | None = None
         self.trouble: Exception | None = None
@@ -68,7 +70,13 @@ class Job:
             with KERNEL:
                 self._tell(0.0)
                 self.forecast = foreseeing.foresee(
-                    product, kitchen, ready_by=ready_by, seed=seed, members=members, progress=self._tell
+                    product,
+                    kitchen,
+                    ready_by=ready_by,
+                    seed=seed,
+                    members=members,
+                    progress=self._tell,
+                    seen=lambda ahead, marks: self._doors.keep(product, kitchen, ready_by, seed, ahead, marks),
                 )
         except Exception as trouble:  # raised again to whoever asks
             self.trouble = trouble
@@ -79,6 +87,8 @@ class Job:
         if self._stop or time.monotonic() - self._asked_at > LEFT_ALONE_S:
             raise Stopped
         self.share = share
+        if 0.0 < share < 1.0:
+            give_way()
 
 
 class Forecasts:
@@ -96,7 +106,7 @@ class Forecasts:
         with self._lock:
             job = self._jobs.get(key)
             if job is None or not job.is_worth_keeping:
-                job = self._jobs[key] = Job()
+                job = self._jobs[key] = Job(self.sections.doors)
                 threading.Thread(
                     target=job.run, args=(product, kitchen, ready_by, seed, members), daemon=True, name="forecast"
                 ).start()

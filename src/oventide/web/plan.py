@@ -11,6 +11,8 @@ from oventide.kitchen.model import Kitchen
 from oventide.services import asking, weighing
 from oventide.services.answers import Scaling
 from oventide.services.shelf import Saved
+from oventide.services.tasks import Stopped as GivenUp
+from oventide.services.uncovering import Uncovering
 from oventide.timeline.procedure import Product
 from oventide.web import sizes
 from oventide.web.ask import Ask, Redirect
@@ -148,12 +150,24 @@ def plan_of(ask: Ask, patience_s: float | None = PATIENCE_S) -> Plan:
     )
 
 
-def foreseen(ask: Ask, product: Product, question: Question) -> tuple[Forecast | None, float | None]:
+def quick_uncovered(ask: Ask, question: Question, minutes: float) -> Uncovering | None:
+    """What another moment to uncover changes, of the bake alone; None where it takes longer than there is patience."""
+    run_for = asked_for(question.ready_by, question.kitchen)
+    task = ask.forecasts.sections.uncovered(question.product, question.kitchen, minutes, run_for, SEED, MEMBERS)
+    try:
+        return task.answer(PATIENCE_S)
+    except GivenUp:
+        return None
+
+
+def foreseen(
+    ask: Ask, product: Product, question: Question, patience_s: float = PATIENCE_S
+) -> tuple[Forecast | None, float | None]:
     """The forecast of a product that was varied, for the same kitchen and time; or how far it is."""
     run_for = asked_for(question.ready_by, question.kitchen)
     job = ask.forecasts.begin(product, question.kitchen, run_for, SEED, MEMBERS)
     try:
-        found = job.answer(PATIENCE_S)
+        found = job.answer(patience_s)
     except Stopped:
         return None, None
     if found is None:

@@ -1,80 +1,70 @@
-"""Sections through the tin under way and lately worked out, and the runs at the oven's door that they rest on."""
+"""What is asked of the bake alone: sections through the tin, and the cover off at another moment. Begun beside a page.
+
+Both rest on runs that are kept with the dough at the oven's door; a forecast leaves its own there.
+"""
 
 import threading
 from collections import OrderedDict
+from collections.abc import Callable
+from typing import Any
 
-from oventide.errors import Refusal
 from oventide.kitchen.model import Kitchen
 from oventide.services.at_the_door import Doors
+from oventide.services.tasks import Progress, Task
 from oventide.services.tin_section import TinSection
+from oventide.services.uncovering import Uncovering
 from oventide.timeline.procedure import Product
 
-KEPT = 8
-Question = tuple[str, str, str | None, int, int]
-
-
-class SectionJob:
-    """One section: under way, or ended with an answer, a refusal or a fault."""
-
-    def __init__(self) -> None:
-        self.share = 0.0
-        self.section: TinSection | None = None
-        self.trouble: Exception | None = None
-        self._ended = threading.Event()
-
-    def answer(self, patience_s: float) -> TinSection | None:
-        """The section; None where it is not there within the patience. Raises what the work raised."""
-        if not self._ended.wait(patience_s):
-            return None
-        if self.trouble is not None:
-            raise self.trouble
-        return self.section
-
-    @property
-    def is_worth_keeping(self) -> bool:
-        return not self._ended.is_set() or self.section is not None or isinstance(self.trouble, Refusal)
-
-    def run(
-        self, doors: Doors, product: Product, kitchen: Kitchen, ready_by: str | None, seed: int, members: int
-    ) -> None:
-        """Do the work, in a thread of its own."""
-        from oventide.services import tin_section  # here, since it loads the compiled rooms
-
-        try:
-            self.section = tin_section.tin_section(
-                product, kitchen, ready_by, doors=doors, seed=seed, members=members, progress=self._tell
-            )
-        except Exception as trouble:  # raised again to whoever asks
-            self.trouble = trouble
-        finally:
-            self._ended.set()
-
-    def _tell(self, share: float) -> None:
-        self.share = share
+KEPT = 24
+Question = tuple[str, str, str, str | None, int, int]
 
 
 class Sections:
-    """The last sections by their whole input; same input, same answer."""
+    """The last answers by their whole question; same question, same answer."""
 
     def __init__(self) -> None:
         self.doors = Doors()
-        self._jobs: OrderedDict[Question, SectionJob] = OrderedDict()
+        self._tasks: OrderedDict[Question, Task[Any]] = OrderedDict()
         self._lock = threading.Lock()
 
-    def begin(self, product: Product, kitchen: Kitchen, ready_by: str | None, seed: int, members: int) -> SectionJob:
-        """The job for these inputs: the one that is there, or a new one, begun now."""
-        key = (product.model_dump_json(), kitchen.model_dump_json(), ready_by, seed, members)
+    def section(
+        self, product: Product, kitchen: Kitchen, ready_by: str | None, seed: int, members: int
+    ) -> Task[TinSection]:
+        """The section through the tin."""
+
+        def work(progress: Progress) -> TinSection:
+            from oventide.services import tin_section  # here, since it loads the compiled rooms
+
+            return tin_section.tin_section(
+                product, kitchen, ready_by, doors=self.doors, seed=seed, members=members, progress=progress
+            )
+
+        return self._begun(("section", *_whole(product, kitchen), ready_by, seed, members), work)
+
+    def uncovered(
+        self, product: Product, kitchen: Kitchen, minutes: float, ready_by: str | None, seed: int, members: int
+    ) -> Task[Uncovering]:
+        """The bake of `product` with the cover off after `minutes`: only the bake is run."""
+
+        def work(_progress: Progress) -> Uncovering:
+            from oventide.services import uncovering
+
+            return uncovering.uncovered(
+                product, kitchen, minutes, ready_by, doors=self.doors, seed=seed, members=members
+            )
+
+        return self._begun((f"uncovered {minutes:g}", *_whole(product, kitchen), ready_by, seed, members), work)
+
+    def _begun(self, question: Question, work: Callable[[Progress], Any]) -> Task[Any]:
         with self._lock:
-            job = self._jobs.get(key)
-            if job is None or not job.is_worth_keeping:
-                job = self._jobs[key] = SectionJob()
-                threading.Thread(
-                    target=job.run,
-                    args=(self.doors, product, kitchen, ready_by, seed, members),
-                    daemon=True,
-                    name="section",
-                ).start()
-            self._jobs.move_to_end(key)
-            while len(self._jobs) > KEPT:
-                self._jobs.popitem(last=False)
-            return job
+            task = self._tasks.get(question)
+            if task is None or not task.is_worth_keeping:
+                task = self._tasks[question] = Task(work, question[0].split()[0])
+            self._tasks.move_to_end(question)
+            while len(self._tasks) > KEPT:
+                self._tasks.popitem(last=False)
+            return task
+
+
+def _whole(product: Product, kitchen: Kitchen) -> tuple[str, str]:
+    return product.model_dump_json(), kitchen.model_dump_json()

@@ -162,7 +162,7 @@ def _moments(section: TinSection, kitchen: InKitchen, cut: Cut, view: str, units
 def _section(
     ask: Ask, product: Product, kitchen: Kitchen, run_for: str | None
 ) -> tuple[TinSection | None, float | None]:
-    job = ask.forecasts.sections.begin(product, kitchen, run_for, SEED, MEMBERS)
+    job = ask.forecasts.sections.section(product, kitchen, run_for, SEED, MEMBERS)
     found = job.answer(PATIENCE_S)
     return found, (job.share if found is None else None)
 

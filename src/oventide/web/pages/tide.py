@@ -10,6 +10,7 @@ from oventide.errors import Complaint, Refusal
 from oventide.evidence.parameters import Source
 from oventide.forecast.model import Forecast, StepForecast
 from oventide.services.cover import Cover, cover_of, uncovered_at
+from oventide.services.uncovering import Uncovering
 from oventide.timeline.procedure import Product
 from oventide.web.ask import Answer, Ask, Page, Redirect
 from oventide.web.clock import Clock, clock_of
@@ -17,7 +18,7 @@ from oventide.web.context import Marks, PageContext, marks_of
 from oventide.web.fields import Fields
 from oventide.web.figures import plain
 from oventide.web.levels import LevelRow, Panel, level_rows, panels_of
-from oventide.web.plan import Plan, foreseen, plan_of, stop
+from oventide.web.plan import Plan, foreseen, plan_of, quick_uncovered, stop
 from oventide.web.readings import ReadingShown, readings_of, sources_of, step_name
 from oventide.web.tide_marks import Handle, Overlay
 from oventide.web.tide_tall import tall_chart
@@ -26,6 +27,8 @@ from oventide.web.tide_wide import wide_chart
 
 MIDDLING = 800.0
 HALF_DAY = 720.0
+AFTER_S = 0.05
+"""What the page still waits for the chart of another moment, once its figures are there."""
 
 
 @dataclass(frozen=True)
@@ -115,6 +118,10 @@ class _Tried:
     written: Forecast | None
     cover: Cover | None
     share: float | None
+    at_min: float | None = None
+    """The moment that is tried."""
+    quick: Uncovering | None = None
+    """What it changes, of the bake alone: there before the forecast is."""
 
 
 def _tried(ask: Ask, plan: Plan, minutes: float | None) -> _Tried:
@@ -123,9 +130,13 @@ def _tried(ask: Ask, plan: Plan, minutes: float | None) -> _Tried:
     if cover is None or minutes is None or minutes == cover.covered_min:
         return _Tried(plan.product, written, written, cover, plan.share)
     product = uncovered_at(plan.product, minutes)
-    forecast, share = foreseen(ask, product, plan)
-    # until it is there, what is written stays on the page
-    return _Tried(product, forecast or written, written, cover, share if forecast is None else plan.share)
+    if plan.forecast is None:  # the written one first: the bake goes on from its dough
+        return _Tried(plan.product, written, written, cover, plan.share, minutes)
+    quick = quick_uncovered(ask, plan, minutes)
+    forecast, share = foreseen(ask, product, plan, AFTER_S if quick is not None else 0.0)
+    if forecast is None:  # until it is there, what is written stays on the page
+        return _Tried(plan.product, written, written, cover, share, minutes, quick)
+    return _Tried(product, forecast, written, cover, None, minutes, quick)
 
 
 def handle(ask: Ask) -> Answer:
@@ -161,7 +172,9 @@ def handle(ask: Ask) -> Answer:
             forecast=forecast,
             share=tried.share,
             moved=plan.forecast is None and forecast is not None,
-            uncover=uncover_of(product, tried.cover, forecast, tried.written, clock, ask.units)
+            uncover=uncover_of(
+                product, tried.cover, forecast, tried.written, clock, ask.units, tried.at_min, tried.quick
+            )
             if forecast and clock and tried.cover
             else None,
             stopped=plan.stopped,
