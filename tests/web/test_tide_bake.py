@@ -98,7 +98,9 @@ def test_the_record_holds_the_plan_against_what_happened(served: TestClient, bak
     assert "above what is foreseen" in rows["2"]
     assert "17:50 at the mark" in rows["2"]
     assert "below what is foreseen" in rows["3"]
-    assert "not noted" in rows["4"]
+    # 30 min to each step from 18:10 on
+    assert "foreseen</span> 19:05–19:19" in rows["4"]
+    assert "not noted" not in rows["4"]
     assert "about 60 of 200 kitchens agree" in page
 
 
@@ -107,7 +109,7 @@ def test_notes_scores_and_the_log_are_told_escaped(served: TestClient, bake: str
     assert "<b>4 of 5</b>" in page
     assert "good &lt;b&gt;crumb&lt;/b&gt;" in page
     assert "Everything that was noted: 7" in page
-    assert "It was to be ready by 07:30." in page
+    assert "It is to be ready by 07:30." in page
     assert f'href="/bench/{bake}"' in page
 
 

@@ -1,5 +1,6 @@
 """The tide page in a real browser: handles by mouse, touch and keyboard, steps chosen on the chart, print, axe."""
 
+import threading
 from collections.abc import Iterator
 
 import pytest
@@ -72,6 +73,43 @@ def test_by_keyboard_in_steps_of_five_and_one(browser_page, address: str, key: s
     page.wait_for_function("() => document.activeElement.getAttribute('role') === 'slider'")
     page.keyboard.press("ArrowRight")
     assert handle.get_attribute("aria-valuetext") == "08:35", "the answer leaves the keyboard where it was"
+
+
+def test_no_answer_draws_under_a_handle_that_is_held(
+    browser_page, address: str, key: str, make_forecast, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from oventide.services import foreseeing
+
+    page = browser_page
+    opened(page, address, key)
+    go = threading.Event()
+
+    def slow(product, kitchen, *, progress, **rest):
+        while not go.wait(0.05):
+            progress(0.4)
+        return make_forecast(product, kitchen, **rest)
+
+    monkeypatch.setattr(foreseeing, "foresee", slow)
+    try:
+        handle = page.get_by_role("slider", name="Ready by").locator("visible=true")
+        drag(page, handle, -100)
+        page.get_by_text("The chart is moved to the new time").wait_for()  # and is asked after every 300 ms
+        handle.scroll_into_view_if_needed()
+        box = handle.bounding_box()
+        x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+        page.mouse.move(x, y)
+        page.mouse.down()
+        page.mouse.move(x - 60, y, steps=3)
+        held = handle.get_attribute("aria-valuetext")
+        page.wait_for_timeout(900)
+        assert handle.get_attribute("aria-valuetext") == held
+        go.set()
+        page.mouse.up()
+        page.wait_for_url(f"**ready_by={held.replace(':', '%3A')}**")
+        page.locator(".going").wait_for(state="detached")
+        assert handle.get_attribute("aria-valuetext") == held
+    finally:
+        go.set()
 
 
 def test_the_handle_is_moved_by_touch_on_a_phone(chromium, address: str, key: str) -> None:

@@ -37,6 +37,8 @@ class StepTold:
     planned: str
     planned_min: str
     ended: str
+    ahead: str
+    """When it is foreseen to end, while the bake is under way; empty once it is over, or not foreseen."""
     took: str
     difference: str
     readings: tuple[ReadingTold, ...]
@@ -111,11 +113,20 @@ def _step(record: Record, step: StepRecord, units: Units) -> StepTold:
         planned=_clock(record, step.planned.likely),
         planned_min=_length(step.planned_min),
         ended="" if step.ended is None else _clock(record, step.ended),
+        ahead=_ahead(record, step),
         took="" if step.minutes is None else _length(step.minutes),
         difference="" if step.minutes is None else _difference(step.minutes, step.planned_min),
         readings=_readings(record, step, units),
         marks=tuple(f"{_clock(record, at)} {mark}" for at, mark in step.marks),
     )
+
+
+def _ahead(record: Record, step: StepRecord) -> str:
+    over = max((s.index for s in record.steps if s.ended is not None), default=-1)
+    if record.finished_at is not None or step.foreseen is None or step.index <= over:
+        return ""
+    first, last = _clock(record, step.foreseen.earliest), _clock(record, step.foreseen.latest)
+    return first if first == last else f"{first}–{last}"
 
 
 def _said(record: Record) -> str:
@@ -130,7 +141,8 @@ def _said(record: Record) -> str:
     if record.bake.ready_at is not None:
         wanted = record.bake.ready_at
         late = "" if record.ready is None else _late((record.ready - wanted).total_seconds() / 60.0)
-        parts.append(f"It was to be ready by {_clock(record, wanted)}{late}.")
+        verb = "was" if record.ready is not None or record.finished_at is not None else "is"
+        parts.append(f"It {verb} to be ready by {_clock(record, wanted)}{late}.")
     return " ".join(parts)
 
 

@@ -42,10 +42,12 @@ const held = new Map();
 let lastAsked = "";
 
 function hold(handle) {
-  held.get(handle)?.abort();
+  held.get(handle)?.letGo();
   const letting = new AbortController();
   const { signal } = letting;
-  held.set(handle, letting);
+  let later = 0;
+  let grip = null;
+  held.set(handle, { letGo: () => letting.abort(), isBusy: () => grip !== null || later !== 0 });
   const svg = handle.ownerSVGElement;
   const hand = handle.closest(".tc-hand");
   const { axis, knots, box } = handle.dataset;
@@ -54,7 +56,6 @@ function hold(handle) {
   const origin = Number(handle.dataset.origin);
   const [low, high, first] = ["low", "high", "minute"].map((name) => Number(handle.dataset[name]));
   let now = first;
-  let grip = null;
 
   const figure = document.getElementById(box);
   const words = handle.querySelector(".tc-said");
@@ -89,10 +90,12 @@ function hold(handle) {
     figure.form.dispatchEvent(new Event("change", { bubbles: true }));
   }
 
-  let later = 0;
   function askSoon() {
     clearTimeout(later);
-    later = setTimeout(ask, 350);
+    later = setTimeout(() => {
+      later = 0;
+      ask();
+    }, 350);
   }
 
   handle.setAttribute("role", "slider");
@@ -139,6 +142,11 @@ function hold(handle) {
     askSoon();
   }, { signal });
 }
+
+/* While a handle is on its way no answer draws under it: the next one does. */
+document.addEventListener("htmx:before:swap", (event) => {
+  if ([...held.values()].some((each) => each.isBusy())) event.preventDefault();
+});
 
 export function takeHold(within) {
   for (const handle of held.keys()) if (!handle.isConnected) held.delete(handle);
