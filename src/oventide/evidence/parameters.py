@@ -25,7 +25,6 @@ from typing import Any, Literal, get_args
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtri
 
 from oventide.units.estimate import Grade
 
@@ -71,6 +70,8 @@ class Parameter:
             return np.full_like(quantile, self.value)
         if self.spread == "uniform":
             return self.low + (self.high - self.low) * quantile
+
+        from scipy.special import ndtri  # here, since most commands draw nothing
 
         z: Array = np.asarray(ndtri(quantile), dtype=np.float64)
         if self.spread == "normal":
@@ -177,6 +178,8 @@ def _hypercube(members: int, axes: int, rng: np.random.Generator) -> Array:
     """Latin hypercube (members, axes) in (0, 1): each column has one point in each of `members` equal shares."""
     ranks = rng.permuted(np.tile(np.arange(members), (axes, 1)), axis=1).T
     if 1 < axes <= members / 1.5:
+        from scipy.special import ndtri
+
         scores = ndtri((ranks + 0.5) / members)
         root = np.linalg.cholesky(np.corrcoef(scores, rowvar=False))
         ranks = np.argsort(np.argsort(scores @ np.linalg.inv(root).T, axis=0), axis=0)

@@ -1,19 +1,23 @@
 """Bring a journal to the newest schema, in one transaction; refuse one that a newer Oventide wrote."""
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from alembic import command
-from alembic.config import Config
-from alembic.runtime.migration import MigrationContext
-from alembic.script import ScriptDirectory
 from sqlalchemy import Connection, inspect
+from sqlalchemy import text as sql
 
 from oventide.errors import refuse
 
+if TYPE_CHECKING:
+    from alembic.config import Config
+
 MIGRATIONS = Path(__file__).parent / "migrations"
+VERSION_TABLE = "alembic_version"
 
 
-def _config(connection: Connection | None = None) -> Config:
+def _config(connection: Connection | None = None) -> "Config":
+    from alembic.config import Config  # here, since a journal that is up to date needs none of it
+
     config = Config()
     config.set_main_option("script_location", str(MIGRATIONS).replace("%", "%%"))
     config.set_main_option("path_separator", "os")
@@ -22,16 +26,23 @@ def _config(connection: Connection | None = None) -> Config:
     return config
 
 
+def known_schemas() -> tuple[str, ...]:
+    """The schemas that this version knows, oldest first: the numbers that the migrations' files begin with."""
+    files = (MIGRATIONS / "versions").glob("[0-9]*.py")
+    return tuple(sorted(path.stem.partition("_")[0] for path in files))
+
+
 def newest_schema() -> str:
     """The schema that this version of the program writes."""
-    head = ScriptDirectory.from_config(_config()).get_current_head()
-    assert head is not None
-    return head
+    return known_schemas()[-1]
 
 
 def schema_of(connection: Connection) -> str | None:
     """The schema that a journal holds, or None where it is new."""
-    return MigrationContext.configure(connection).get_current_revision()
+    if not inspect(connection).has_table(VERSION_TABLE):
+        return None
+    found = connection.execute(sql(f"SELECT version_num FROM {VERSION_TABLE}")).scalar_one_or_none()
+    return None if found is None else str(found)
 
 
 def upgrade(connection: Connection, shown_name: str) -> None:
@@ -40,8 +51,7 @@ def upgrade(connection: Connection, shown_name: str) -> None:
     Raises Refusal where the file is not a journal of ours, or was written by a newer version.
     """
     found = schema_of(connection)
-    known = {script.revision for script in ScriptDirectory.from_config(_config()).walk_revisions()}
-    if found is not None and found not in known:
+    if found is not None and found not in known_schemas():
         raise refuse(
             "journal",
             shown_name,
@@ -56,4 +66,6 @@ def upgrade(connection: Connection, shown_name: str) -> None:
             "Nothing was changed. Name another folder in OVENTIDE_HOME.",
         )
     if found != newest_schema():
+        from alembic import command
+
         command.upgrade(_config(connection), "head")

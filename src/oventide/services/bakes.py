@@ -5,6 +5,7 @@ import threading
 from collections import OrderedDict
 from collections.abc import Callable, Sequence
 from datetime import datetime, timedelta
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from pydantic import ValidationError
@@ -146,14 +147,14 @@ class Bakes:
         """Take entries that are read already."""
         now = now or self.clock()
         bake = self.bake(key)
-        known = frozenset(each.entry.uid for each in self.taken(key))
+        taken = self.taken(key)
+        known = frozenset(each.entry.uid for each in taken)
         sent = sorted_out(bake, entries, known)
         new = [
             NewEntry(entry.uid, entry.deed, entry.at, entry.device, entry.model_dump_json(exclude_defaults=True))
             for entry in sent.entries
             if entry.uid not in known
         ]
-        taken = self.taken(key)
         if new:
             rows = self._book.note(key, new, now, lambda entries, _outlook: _settled(bake, entries))
             taken = _taken(rows)
@@ -276,9 +277,13 @@ def found_at(kind: StepKind) -> str:
 
 
 def _taken(rows: Sequence[EntryRow]) -> tuple[Taken, ...]:
-    return tuple(
-        Taken(number=row.number, taken_at=row.taken_at, entry=Entry.model_validate_json(row.content)) for row in rows
-    )
+    return tuple(Taken(number=row.number, taken_at=row.taken_at, entry=_entry(row.content)) for row in rows)
+
+
+@lru_cache(maxsize=4096)
+def _entry(content: str) -> Entry:
+    """An entry from its JSON; entries never change, so one that was read stays read."""
+    return Entry.model_validate_json(content)
 
 
 def _settled(bake: Bake, rows: Sequence[EntryRow]) -> Settled:
