@@ -43,6 +43,16 @@ class Level(Frozen):
     source: str = ""
 
 
+def is_moved(before: float, after: float) -> bool:
+    """Whether two shares differ as they are shown: to a tenth, below one to a hundredth.
+
+    >>> is_moved(89.81, 89.82), is_moved(0.83, 0.84)
+    (False, True)
+    """
+    places = 2 if max(before, after) < 1.0 else 1
+    return round(before, places) != round(after, places)
+
+
 def dough_temperature_c(product: Product) -> float:
     """The dough's temperature after mixing that the formula aims at, or that was measured; else the usual one [°C]."""
     for step in product.procedure.steps:

@@ -188,7 +188,7 @@ def level_pairs(before: Product, after: Product) -> tuple[LevelChange, ...]:
 def _moved(change: LevelChange) -> bool:
     if change.before is None or change.after is None:
         return True
-    return round(change.before.value, 2) != round(change.after.value, 2)
+    return balancing.is_moved(change.before.value, change.after.value)
 
 
 def between(before: Product, after: Product, balance: bool = True) -> Differences:

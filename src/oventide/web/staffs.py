@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from oventide.services.balancing import Level
+from oventide.services.balancing import Level, is_moved
 from oventide.web.differences import level_sentence
 from oventide.web.figures import percent, plain
 from oventide.web.levels import nice_step
@@ -103,7 +103,7 @@ def staffs_of(levels: Sequence[Level], saved: Sequence[Level]) -> tuple[Staff, .
     found = []
     for level in levels:
         was = before.get(level.measure)
-        moved = was if was is not None and round(was, 2) != round(level.value, 2) else None
+        moved = was if was is not None and is_moved(was, level.value) else None
         found.append(Staff(level, moved, draw(level, moved)))
     return tuple(found)
 
@@ -114,6 +114,6 @@ def said_of(levels: Sequence[Level], saved: Sequence[Level], number: int) -> str
     moved = [
         level_sentence(before[each.measure], each)
         for each in levels
-        if each.measure in before and round(before[each.measure].value, 2) != round(each.value, 2)
+        if each.measure in before and is_moved(before[each.measure].value, each.value)
     ]
     return f"Since revision {number}: {'; '.join(moved)}." if moved else ""
