@@ -1,11 +1,12 @@
 """Two things side by side: chosen by name, revision or bake; what is typed too; on one clock."""
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 import pytest
 from tests.web.test_pages import fields, post
 from tests.web.test_table import line_of
 
+from oventide.bench.model import Entry
 from oventide.services.comparing import Comparison, StepBeside
 from oventide.services.travelling import Beside
 from oventide.travel.model import Figure
@@ -123,3 +124,24 @@ def test_two_charts_have_one_clock_and_one_scale(make_forecast, demo) -> None:
     moved = two_clocks.shifted(short, 30)
     assert moved.steps[0].start.likely_min == short.steps[0].start.likely_min + 30
     assert moved.tides[0].minutes[0] == short.tides[0].minutes[0] + 30
+
+
+def test_two_bakes_stand_side_by_side_as_they_were_made(client, demo) -> None:
+    bakes, (product, kitchen) = client.app.state.bakes, demo
+    begun = NOW - timedelta(hours=3)
+    for name, minutes, score in (("Early", 12, 4), ("Late", 20, 2)):
+        bake = bakes.begin(product, kitchen, name=name, started_at=begun)
+        at = begun + timedelta(minutes=minutes)
+        bakes.note_entries(
+            bake.key,
+            [
+                Entry(uid=f"{name}-done-0001", deed="done", at=at, step=0),
+                Entry(uid=f"{name}-note-0001", deed="note", at=at, text=f"{name} crumb", score=score),
+            ],
+        )
+    refs = [f"bake:{row.key}" for row in reversed(bakes.page())]
+    page = client.get(f"/compare?one={refs[0]}&other={refs[1]}").text
+    assert "As it was made" in page
+    assert "8 min more" in page
+    assert "4 of 5, Early crumb" in page
+    assert "2 of 5, Late crumb" in page

@@ -48,7 +48,7 @@ def change_words(change: Figure, units: Units) -> str:
     more, less = MORE.get(unit, ("more", "less"))
     if low < 0.0 < high and (-low > LEAST.get(unit, 0.005) and high > LEAST.get(unit, 0.005)):
         ends = f"{_number(-low, unit)} {less} to {_number(high, unit)} {more}"
-        return f"{ends}, {shown_unit}" if shown_unit else ends
+        return ends if shown_unit in ("×", "") else f"{ends}, {shown_unit}"
     way, ends_ = (more, (low, high)) if likely >= 0 else (less, (-high, -low))
     size = _number(abs(likely), unit)
     near, far = (_number(max(end, 0.0), unit) for end in ends_)
