@@ -45,7 +45,7 @@ def key_in(page, figure: str) -> None:
     dialog = page.locator("dialog[open]")
     dialog.wait_for()
     for sign in figure:
-        dialog.get_by_role("button", name=sign, exact=True).click()
+        dialog.get_by_role("button", name="Decimal sign" if sign == "." else sign, exact=True).click()
     dialog.get_by_role("button", name="Note it").click()
     dialog.wait_for(state="detached")
 
