@@ -9,6 +9,7 @@ from axe_playwright_python.sync_playwright import Axe
 from oventide.web.app import create_app
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
+BAKE = "quay-2026-03-05"
 PHONE = {"width": 390, "height": 844}
 PLAIN = "Plain rolls\n\n500 g flour\n310 g water\n7 g instant yeast\n9 g salt\n\nBake at 200C for 20 minutes."
 DESK = {"width": 1440, "height": 900}
@@ -17,6 +18,8 @@ PAGES = [
     "/formulas/{key}/make-up", "/formulas/{key}/tide?ready_by=07%3A30", "/formulas/{key}/sheet?ready_by=07%3A30",
     "/formulas/{key}/section?minute=20",
     "/formulas/{key}/ruler", "/formulas/{key}/revisions", "/nothing", "/formulas/{key}/tide?ready_by=99",
+    "/pantry", "/pantry/butter_unsalted", "/kitchens", "/find?q=poppy", "/glossary", "/compare", "/bakes",
+    "/bakes/{bake}", "/bench", "/bench/{bake}", "/join", "/devices",
 ]  # fmt: skip
 
 
@@ -147,7 +150,7 @@ def test_axe_finds_nothing(quiet_page, address: str, key: str, recipe: str, size
     page.emulate_media(color_scheme=dark)
     faults: list[str] = []
     for path in PAGES:
-        page.goto(address + path.format(key=key))
+        page.goto(address + path.format(key=key, bake=BAKE))
         faults += faults_of(page, path)
         wide = page.evaluate("document.documentElement.scrollWidth")
         if wide > size["width"]:
@@ -171,7 +174,7 @@ def test_what_is_touched_is_large_enough(quiet_page, address: str, key: str) -> 
     page.set_viewport_size(PHONE)
     small = []
     for path in PAGES:
-        page.goto(address + path.format(key=key))
+        page.goto(address + path.format(key=key, bake=BAKE))
         small += page.evaluate(
             """([path, touched]) => [...document.querySelectorAll(touched)]
             .filter(e => e.offsetParent && !(/checkbox|radio/.test(e.type)))

@@ -43,6 +43,8 @@ def fire_at(path: str, method: str, client, key: str) -> None:
     def fire(case: schemathesis.Case, known: bool) -> None:
         if known and "key" in case.path_parameters:  # half of them at a formula that is there
             case.path_parameters["key"] = key
+        if known and "id" in case.path_parameters:
+            case.path_parameters["id"] = "butter_unsalted"
         case.validate_response(case.call(base_url=BASE), checks=CHECKS)
 
     fire()
@@ -140,6 +142,15 @@ PAGES = [
     "/kitchens/new",
     "/kitchens/lantern-quay-bakehouse",
     "/about",
+    "/formulas/{key}/section",
+    "/compare",
+    "/kitchens",
+    "/pantry",
+    "/pantry/butter_unsalted",
+    "/find",
+    "/bench",
+    "/join",
+    "/devices",
 ]
 
 

@@ -4,6 +4,7 @@ Pages answer with HTML and take forms; the bench takes and answers JSON. The tab
 may stand after its question mark; a test reads the pages' code and fails where the table is behind.
 """
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -15,15 +16,26 @@ from oventide.bench.model import BenchView, Entry, Noted
 from oventide.web.routes import ROUTES, Route
 
 SIZE = ("to_pieces", "to_piece", "to_dough", "to_flour", "to_factor")
+_SHEET = ("revision", "kitchen", "ready_by", "stopped", "kind", "language", "units", "paper", *SIZE)
 QUERY: Mapping[str, tuple[str, ...]] = {
-    "formula": ("revision",),
+    "shelf": ("q", "by", "page"),
+    "formula": ("revision", "joined"),
     "makeup": ("revision",),
-    "tide": ("revision", "kitchen", "ready_by", "stopped", *SIZE),
-    "sheet": ("revision", "kitchen", "ready_by", "stopped", *SIZE),
-    "paper": ("revision", "kitchen", "ready_by", "paper", *SIZE),
-    "ruler": ("revision",),
+    "tide": ("revision", "kitchen", "ready_by", "stopped", "step", "uncover", *SIZE),
+    "section": ("revision", "kitchen", "ready_by", "minute", "only", "view", "which", *SIZE),
+    "sheet": _SHEET,
+    "look": _SHEET,
+    "paper": _SHEET,
+    "ruler": ("revision", "paper", "language", "units"),
     "files": ("revision",),
+    "compare": ("one", "other", "kitchen", "other_kitchen", "ready_by", "clock", "stopped"),
+    "kitchens": ("page",),
     "kitchen": ("revision",),
+    "bakes": ("q", "page"),
+    "find": ("q", "of"),
+    "pantry": ("q",),
+    "bench": ("formula", "kitchen", "ready_by", "name", "revision", *SIZE),
+    "bench_notes": ("what",),
     "join": ("token", "to"),
 }
 """By page: the names that it reads from the address."""
@@ -42,7 +54,7 @@ TAKES_JSON: Mapping[str, type[BaseModel]] = {"/bench/{key}/entries": Sent}
 
 
 def _parameters(route: Route) -> list[dict[str, Any]]:
-    named = [part[1:-1].partition(":")[0] for part in route.path.split("/") if part.startswith("{")]
+    named = re.findall(r"{(\w+)", route.path)
     at = [
         {"name": name, "in": "path", "required": True, "schema": {"type": "string", "minLength": 1}} for name in named
     ]
