@@ -319,7 +319,8 @@ def _word(text: str) -> str:
     >>> _word('"butter"'), _word("--")
     ('butter', '')
     """
-    bare = text.strip("\"'“”‘’()[]{},;:*").replace('"', "")[:LONGEST_WORD]
+    shown = "".join(sign for sign in text if sign.isprintable())
+    bare = shown.strip("\"'“”‘’()[]{},;:*").replace('"', "")[:LONGEST_WORD]
     return bare if any(sign.isalnum() for sign in bare) else ""
 
 

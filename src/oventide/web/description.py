@@ -12,7 +12,8 @@ from pydantic import BaseModel
 from pydantic.json_schema import models_json_schema
 
 from oventide import __version__
-from oventide.bench.model import BenchView, Entry, Noted
+from oventide.bench.model import Alarms, BenchView, Entry, Noted
+from oventide.services.travelling import ToldAnswer
 from oventide.web.routes import ROUTES, Route
 
 SIZE = ("to_pieces", "to_piece", "to_dough", "to_flour", "to_factor")
@@ -40,7 +41,12 @@ QUERY: Mapping[str, tuple[str, ...]] = {
 }
 """By page: the names that it reads from the address."""
 
-ANSWERS: Mapping[str, type[BaseModel]] = {"/bench/{key}/view": BenchView, "/bench/{key}/entries": Noted}
+ANSWERS: Mapping[str, type[BaseModel]] = {
+    "/bench/alarms": Alarms,
+    "/bench/{key}/view": BenchView,
+    "/bench/{key}/entries": Noted,
+    "/bench/{key}/forgotten": ToldAnswer,
+}
 """By address: what is answered as JSON."""
 
 
