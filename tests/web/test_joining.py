@@ -207,6 +207,13 @@ def test_a_name_that_is_not_the_loopback_s_gets_nothing_there(visit: Visit, host
     assert visit("127.0.0.1", "http://127.0.0.1:8711").get("/", headers={"host": host}).status_code == 421
 
 
+def test_the_page_to_join_is_kept_nowhere_and_no_header_is_sent_in_vain(visit: Visit) -> None:
+    answer = visit().get("/join")
+    assert answer.headers["cache-control"] == "no-store"
+    assert "cross-origin-opener-policy" not in answer.headers
+    assert "cross-origin-opener-policy" in visit(base=SECURE).get("/join").headers
+
+
 # joining
 
 

@@ -17,6 +17,9 @@ WATCHED: tuple[ColumnElement[Any], ...] = (REVISION.c.id, ENTRY.c.id, BAKE.c.id,
 """An outlook takes the last one's place, so it has a number of its own that counts up."""
 
 
+_ENDS = select(*(select(func.max(column)).scalar_subquery() for column in WATCHED))
+
+
 @dataclass(frozen=True)
 class Added:
     """A revision on the shelf, or an entry of a bake. `mark` is where the journal stood with it."""
@@ -30,7 +33,7 @@ class Added:
 
 def mark_of(connection: Connection) -> Mark:
     """Where the journal stands: one look at the end of each table."""
-    row = connection.execute(select(*(select(func.max(column)).scalar_subquery() for column in WATCHED))).one()
+    row = connection.execute(_ENDS).one()
     return tuple(number or 0 for number in row)
 
 
@@ -40,6 +43,8 @@ def added_since(connection: Connection, mark: Mark, limit: int) -> tuple[Added, 
     A bake is told once for its new entries, with the number of its last one; also where it was begun, or foreseen
     anew, without an entry.
     """
+    if mark_of(connection) == mark:  # nothing, as a rule: it is looked at twice a second
+        return ()
     added: list[Added] = []
     revisions = (
         select(REVISION.c.id, ITEM.c.kind, ITEM.c.key, REVISION.c.number)

@@ -39,6 +39,8 @@ KEPT_EACH = 64
 CAUGHT_UP = 200
 """Events that are told one by one to a page that comes back; beyond, it looks at everything."""
 LISTENERS = 100
+LISTENERS_EACH = 20
+"""Of one device that has joined, so that none takes all the room."""
 NAMED = 500
 BEAT = b": still here\n\n"
 
@@ -174,7 +176,8 @@ class Changes:
 
     async def join(self, since: str, device: str = "") -> Listener | None:
         """A new listener, told first what was added after its mark; None where no more can be had."""
-        if self._closed or len(self._listeners) >= LISTENERS:
+        own = sum(each.device == device for each in self._listeners) if device else 0
+        if self._closed or len(self._listeners) >= LISTENERS or own >= LISTENERS_EACH:
             return None
         self._loop = asyncio.get_running_loop()
         listener = Listener(device)

@@ -110,7 +110,7 @@ class Guard:
                 for name, value in HEADERS.items():
                     if name not in SECURE_ONLY or caller.secure or caller.here:
                         out[name] = value
-                out.setdefault("Cache-Control", "no-cache")
+                out.setdefault("Cache-Control", "no-store" if scope["path"] == "/join" else "no-cache")
                 if caller.renew and caller.device is not None and self._door is not None:
                     for cookie in signed_in(self._door, caller.device, caller.secure):
                         out.append("set-cookie", cookie)
