@@ -5,7 +5,7 @@ import { Awake } from "./awake.js";
 import { Device } from "./device.js";
 import { noticesOf, reloadWords } from "./notices.js";
 import { retain } from "./keep.js";
-import { chosen, speak } from "./say.js";
+import { chosen, language, speak } from "./say.js";
 import { Sound } from "./sound.js";
 import { Store } from "./store.js";
 import { Sync } from "./sync.js";
@@ -28,9 +28,10 @@ export async function begin(views) {
   here.notices = () => noticesOf({ store, sync, sound, keeping });
   await speak(chosen());
   here.alarms = new Alarms(store, sound);
-  here.device = new Device({ sound, awake, reload: reloadWords, sign: views[0]?.sign ?? 0, redraw: () => here.redraw() });
+  here.device = new Device({ sound, awake, reload: reloadWords, sign: views[0]?.sign ?? 0, redraw: () => here.redraw(), spoken: (tag) => sync.speak(tag) });
   sound.addEventListener("changed", () => here.redraw());
   keepPages();
   sync.start();
+  if (language() !== document.documentElement.dataset.language) sync.speak(language());
   return here;
 }

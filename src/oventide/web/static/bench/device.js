@@ -21,8 +21,8 @@ function choice(name, id, options, held, take) {
 }
 
 export class Device {
-  constructor({ sound, awake, reload, sign, redraw }) {
-    Object.assign(this, { sound, awake, reload, sign, redraw });
+  constructor({ sound, awake, reload, sign, redraw, spoken }) {
+    Object.assign(this, { sound, awake, reload, sign, redraw, spoken });
     this.pane = make("dialog", { class: "device", "aria-labelledby": "device-name" });
     this.pane.addEventListener("close", () => this.back?.focus?.());
     document.body.append(this.pane);
@@ -44,7 +44,8 @@ export class Device {
   async #speak(tag) {
     const found = await speak(tag);
     this.#again();
-    if (!found) this.words.textContent = say("The words of {language} are not on this device yet. They come when the laptop is in reach.", { language: LANGUAGES[tag] });
+    if (found) this.spoken(tag);
+    else this.words.textContent = say("The words of {language} are not on this device yet. They come when the laptop is in reach.", { language: LANGUAGES[tag] });
   }
 
   #build() {

@@ -16,11 +16,11 @@ export const QUANTITIES = {
 };
 
 /** The water level of the tide chart that a reading is drawn at. */
-export const LEVELS = { "dough temperature": "temperature", core: "temperature", "rise since mixing": "rise", "rise since shaping": "rise" };
+export const LEVELS = { "dough temperature": "temperature", core: "temperature", surface: "surface", "rise since mixing": "rise", "rise since shaping": "rise" };
 
 /** The names of water levels. */
 export const levelName = (name) =>
-  ({ temperature: () => say("Temperature"), rise: () => say("Rise"), softness: () => say("Softness") })[name]?.() ?? name;
+  ({ temperature: () => say("Temperature"), surface: () => say("Surface"), rise: () => say("Rise"), softness: () => say("Softness") })[name]?.() ?? name;
 
 export const inFahrenheit = () => recall("degree", document.documentElement.dataset.degree || "c") === "f";
 export const showDegrees = (degree) => retain("degree", degree);

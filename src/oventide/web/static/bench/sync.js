@@ -20,7 +20,7 @@ function token() {
 async function ask(address, options = {}) {
   const answer = await fetch(address, { ...options, headers: { Accept: "application/json", ...options.headers }, signal: AbortSignal.timeout(10_000) });
   if (!answer.ok) throw new Refused(answer.status);
-  if (answer.headers.get("X-Kept-Here")) throw new TypeError("out of reach");
+  if (answer.redirected) throw new Refused(401); // sent to the page where a device joins
   return [await answer.json(), answer.headers.get("Date")];
 }
 
@@ -53,6 +53,16 @@ export class Sync extends EventTarget {
     this.lastAsked = Date.now();
     await this.send();
     await Promise.all([...this.store.live.map((key) => this.fetchView(key)), this.fetchAlarms()]);
+  }
+
+  /** Tell the laptop which language this device speaks: it words the steps, the log and the alarms. */
+  async speak(language) {
+    try {
+      await fetch("/language", { method: "POST", headers: token(), body: new URLSearchParams({ language, back: "/words/en.json" }), signal: AbortSignal.timeout(10_000) });
+      await this.refresh();
+    } catch {
+      /* told when the page is next opened */
+    }
   }
 
   fetchView(key) {

@@ -55,7 +55,7 @@ function lane(level, index, { x, from, to, wide, tall }, readings) {
   const y = (number) => top + tall - 18 - ((number - least) / room) * (tall - 46);
   const line = (row) => points.map(([when, place], at) => `${at ? "L" : "M"}${x(when).toFixed(1)} ${y(row[place]).toFixed(1)}`).join("");
   const back = [...points].reverse().map(([when, place]) => `L${x(when).toFixed(1)} ${y(level.p5[place]).toFixed(1)}`).join("");
-  return draw("g", { class: `level level-${index % 3}` },
+  return draw("g", { class: `level level-${LOOKS[level.name] ?? index % 3}` },
     draw("path", { class: "lv-floor", d: `M${MARGIN} ${top + tall - 8}H${wide}` }),
     draw("g", { "clip-path": "url(#td-inside)" },
       draw("path", { class: "lv-band", d: `${line(level.p95)}${back}Z` }),
@@ -65,10 +65,17 @@ function lane(level, index, { x, from, to, wide, tall }, readings) {
     own.map(([iso, , number]) => draw("circle", { class: "lv-reading", cx: x(instant(iso)), cy: y(number), r: 8 })));
 }
 
+/** Levels that have something between two moments. */
+const within = (levels, from, to) => levels.filter((level) => level.at.some((iso) => instant(iso) >= from && instant(iso) <= to));
+
+/** Line and pattern of a level, the same wherever it is drawn. */
+const LOOKS = { temperature: 0, rise: 1, softness: 2, surface: 3 };
+
 /** The drawing, as wide as it is given. */
 export function tideDrawing(view, wide, whole, now, tall = LANE) {
   const [from, to] = span(view, whole, now);
-  const high = HEAD + view.levels.length * tall + FOOT;
+  const levels = within(view.levels, from, to);
+  const high = HEAD + levels.length * tall + FOOT;
   const x = (when) => MARGIN + ((when - from) / (to - from || 1)) * (wide - MARGIN - 6);
   const inside = (when) => Math.min(Math.max(x(when), MARGIN), wide);
   const hours = Math.max(1, Math.ceil((to - from) / HOUR / Math.max(2, Math.floor((wide - MARGIN) / 110))));
@@ -86,7 +93,7 @@ export function tideDrawing(view, wide, whole, now, tall = LANE) {
       draw("path", { class: "td-likely", d: `M${likely} 28V66` }),
       late - low > 30 || step.state === "now" ? draw("text", { x: likely, y: 24, "text-anchor": "middle" }, String(step.index + 1)) : null);
   });
-  const told = view.levels.map((level) => levelWords(level, now)).filter(Boolean).map((each) => `${each.name} ${each.mid}, ${each.spread}`);
+  const told = levels.map((level) => levelWords(level, now)).filter(Boolean).map((each) => `${each.name} ${each.mid}, ${each.spread}`);
   return draw("svg", { class: "tide", viewBox: `0 0 ${wide} ${high}`, width: wide, height: high, role: "img",
     "aria-label": [say("Tide chart from {from} to {to}", { from: hhmm(from), to: hhmm(to) }), ...told].join(". ") },
     draw("defs", {},
@@ -97,7 +104,7 @@ export function tideDrawing(view, wide, whole, now, tall = LANE) {
     ticks,
     draw("path", { class: "td-quay", d: `M${MARGIN} 60H${wide}` }),
     windows,
-    view.levels.map((level, index) => lane(level, index, { x, from, to, wide, tall }, view.readings.filter(([, name]) => name === level.name))),
+    levels.map((level, index) => lane(level, index, { x, from, to, wide, tall }, view.readings.filter(([, name]) => name === level.name))),
     draw("path", { class: "td-now", d: `M${inside(now)} 4V${high - FOOT + 6}` }));
 }
 
