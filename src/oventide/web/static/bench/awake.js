@@ -17,15 +17,15 @@ export class Awake extends EventTarget {
       this.lock = await navigator.wakeLock.request("screen");
       this.lock.addEventListener("release", () => {
         this.lock = null;
-        this.#say("waits");
+        this.#tell("waits");
       });
-      this.#say("on");
+      this.#tell("on");
     } catch {
-      this.#say("waits");
+      this.#tell("waits");
     }
   }
 
-  #say(state) {
+  #tell(state) {
     this.state = state;
     this.dispatchEvent(new Event("changed"));
   }

@@ -75,7 +75,7 @@ export class Screen {
     this.dockPlace.show([this.pane, view.now_step, view.finished, lineNow(view, this.later)?.line, offered(view), linesOf(view).length > 0, ...common], () => this.#dockParts(view));
     if (view.now_step !== this.told) {
       this.told = view.now_step;
-      this.say(stepWords(view));
+      this.tell(stepWords(view));
     }
     this.tick(now);
   }
@@ -92,7 +92,7 @@ export class Screen {
   }
 
   /** Told to a screen reader. */
-  say(words) {
+  tell(words) {
     this.live.textContent = words;
   }
 
@@ -101,7 +101,7 @@ export class Screen {
     this.draw();
     this.main.scrollTop = 0;
     scrollTo(0, 0);
-    this.say(document.getElementById("title")?.textContent ?? "");
+    this.tell(document.getElementById("title")?.textContent ?? "");
   }
 
   note(deed, fields) {
@@ -130,7 +130,7 @@ export class Screen {
     const last = offered(this.view);
     if (!last) return;
     this.note("undo", { of: last.uid });
-    this.say(say("Undone: {words}", { words: last.words }));
+    this.tell(say("Undone: {words}", { words: last.words }));
   }
 
   read(quantity, first = "") {
@@ -155,7 +155,7 @@ export class Screen {
     this.later = this.later.filter((each) => each !== line.line);
     this.note("weighed", value === null ? { line: line.line } : { line: line.line, value });
     const next = lineNow(this.view, this.later);
-    this.say(next ? say("Next: {name}", { name: next.name }) : say("All is weighed"));
+    this.tell(next ? say("Next: {name}", { name: next.name }) : say("All is weighed"));
   }
 
   bowl(line, first = "") {
