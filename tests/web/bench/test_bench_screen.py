@@ -5,6 +5,8 @@ from datetime import datetime, timedelta
 import pytest
 from tests.web.bench.conftest import Stage, around, view_at
 
+from oventide.words.catalogue import bench_messages
+
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 SENT = "() => !JSON.parse(localStorage.getItem('oventide.outbox') || '[]').length"
 
@@ -287,20 +289,35 @@ def test_light_is_kept_on_the_device_before_anything_is_painted(bench) -> None:
     assert page.evaluate("document.documentElement.dataset.theme") == "night"
 
 
-def test_another_language_is_spoken_at_once_and_kept(bench, browser_page) -> None:
-    words = {"Done": "Fertig", "Undo": "Zurücknehmen", "in {time}": "in {time}"}
-    browser_page.route("**/words/de.json", lambda route: route.fulfill(json=words))
+def test_another_language_is_spoken_at_once_and_kept(bench) -> None:
+    german = bench_messages("de")
     page = bench(view_at(now()))
     page.locator("#device").click()
     page.locator("#language-de").click()
     page.locator("#device-back").click()
-    page.get_by_role("button", name="Fertig").wait_for()
+    page.get_by_role("button", name=german["Done"]).wait_for()
     assert page.evaluate("document.documentElement.lang") == "de"
     page.reload()
-    page.get_by_role("button", name="Fertig").wait_for()
-    page.get_by_role("button", name="Dough temperature").click()
+    page.get_by_role("button", name=german["Done"]).wait_for()
+    page.get_by_role("button", name=german["Dough temperature"]).click()
     page.keyboard.type("24.5")
     assert page.locator("#keypad-figure").inner_text() == "24,5"
+
+
+@pytest.mark.parametrize("language", ["de", "fr", "it", "es"])
+def test_every_language_fits_a_phone(bench, language: str) -> None:
+    page = bench(view_at(now(), step=2), (390, 844))
+    page.locator("#device").click()
+    page.locator(f"#language-{language}").click()
+    page.get_by_role("button", name=bench_messages(language)["Back"], exact=True).click()
+    for pane in ("step", "weigh", "tide", "notes"):
+        page.locator(f"#tab-{pane}").click()
+        beyond = page.eval_on_selector_all("body *", "all => all.filter(e => e.checkVisibility() && !e.closest('.unseen')"
+                                           " && e.getBoundingClientRect().right > 390.5).map(e => e.outerHTML)")  # fmt: skip
+        assert beyond == [], pane
+        cut = page.eval_on_selector_all("button.deed", "all => all.filter(e => e.checkVisibility() &&"
+                                        " e.scrollWidth > e.clientWidth + 1).map(e => e.innerText)")  # fmt: skip
+        assert cut == [], pane
 
 
 def test_without_scripts_the_sheet_is_offered(stage, address, chromium) -> None:
