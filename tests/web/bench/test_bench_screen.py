@@ -312,11 +312,16 @@ def test_every_language_fits_a_phone(bench, language: str) -> None:
     page.get_by_role("button", name=bench_messages(language)["Back"], exact=True).click()
     for pane in ("step", "weigh", "tide", "notes"):
         page.locator(f"#tab-{pane}").click()
-        beyond = page.eval_on_selector_all("body *", "all => all.filter(e => e.checkVisibility() && !e.closest('.unseen')"
-                                           " && e.getBoundingClientRect().right > 390.5).map(e => e.outerHTML)")  # fmt: skip
+        beyond = page.eval_on_selector_all(
+            "body *",
+            """all => all.filter(e => e.checkVisibility() && !e.closest('.unseen')
+            && e.getBoundingClientRect().right > 390.5).map(e => e.outerHTML)""",
+        )
         assert beyond == [], pane
-        cut = page.eval_on_selector_all("button.deed", "all => all.filter(e => e.checkVisibility() &&"
-                                        " e.scrollWidth > e.clientWidth + 1).map(e => e.innerText)")  # fmt: skip
+        cut = page.eval_on_selector_all(
+            "button.deed",
+            "all => all.filter(e => e.checkVisibility() && e.scrollWidth > e.clientWidth + 1).map(e => e.innerText)",
+        )
         assert cut == [], pane
 
 
