@@ -122,6 +122,7 @@ def clash(client, key: str) -> tuple[dict[str, str], str]:
     assert "6 g fine salt" in page.text
     radio = re.search(r'type="radio" name="(take\.[^"]+)"', page.text)
     assert radio
+    assert re.search(r'value="mine" checked', page.text), "never both by itself: two weights would be weighed"
     return fields(page.text), radio[1]
 
 

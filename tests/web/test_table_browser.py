@@ -84,7 +84,7 @@ def test_the_make_up_follows_a_slider_and_a_handle(quiet_page, address) -> None:
     page.mouse.up()
     page.locator("[name=sheet]").wait_for()
     assert float(page.locator("[name=sheet]").input_value().split(" ")[0]) < 39
-    assert page.locator(".aside", has_text="not saved yet").count() == 1
+    page.locator(".aside", has_text="not saved yet").wait_for()
 
 
 @pytest.mark.parametrize("size", [DESK, PHONE])

@@ -102,7 +102,8 @@ def page_for(ask: Ask, key: str, found: Meanwhile, note: str) -> Page:
                     theirs=_words(clash.theirs, ask.units),
                     mine=_words(clash.mine, ask.units),
                     twice=stands_twice(clash),
-                    taken="both" if stands_twice(clash) else "mine" if clash.mine is not None else "theirs",
+                    # never both by itself: two weights of salt would be weighed; theirs stays in its revision
+                    taken="mine" if clash.mine is not None else "theirs",
                 )
                 for clash in found.joined.clashes
             ),
