@@ -38,7 +38,11 @@ def test_a_view_is_told_whole(bakes: Bakes, language: str) -> None:
     own = {step.text for step in demo_product().procedure.steps}
     said = [
         *(text for step in view.steps for text in (step.name, step.action, step.target, step.outside, *step.cautions)),
-        *(text for line in (*view.weighing, *view.weigh_later) for text in (line.component, line.name, line.difference)),
+        *(
+            text
+            for line in (*view.weighing, *view.weigh_later)
+            for text in (line.component, line.name, line.difference)
+        ),
         *(alarm.words for alarm in view.alarms),
         *(each.words for each in view.noted),
         *view.said,
