@@ -47,9 +47,18 @@ def reading_words(speaker: Speaker, quantity: Quantity, value: float) -> str:
     >>> reading_words(Speaker(), "core", 91.0), reading_words(Speaker(), "rise since mixing", 1.8)
     ('core 91 °C', 'risen since mixing ×1.8')
     """
+    return f"{quantity_words(speaker, quantity)} {figure_words(speaker, quantity, value)}"
+
+
+def figure_words(speaker: Speaker, quantity: Quantity, value: float) -> str:
+    """A figure of a reading with its unit.
+
+    >>> figure_words(Speaker("de"), "rise since shaping", 1.75), figure_words(Speaker(), "core", -20.0)
+    ('×1,75', '−20 °C')
+    """
     unit, decimals = UNITS[quantity]
     number = speaker.number(round(value, decimals))
-    return f"{quantity_words(speaker, quantity)} {unit + number if unit == '×' else number + unit}"
+    return unit + number if unit == "×" else number + unit
 
 
 def mark_words(speaker: Speaker, mark: Mark) -> str:

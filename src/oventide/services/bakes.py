@@ -137,7 +137,7 @@ class Bakes:
 
         An entry that is there already is answered as taken again. What cannot be used is refused by its uid.
         """
-        sent = entries_from(body)
+        sent = entries_from(body, speaker)
         noted = self.note_entries(key, sent.entries, now, speaker)
         return noted.model_copy(update={"refused": (*sent.refused, *noted.refused)})
 
@@ -149,7 +149,7 @@ class Bakes:
         bake = self.bake(key)
         taken = self.taken(key)
         known = frozenset(each.entry.uid for each in taken)
-        sent = sorted_out(bake, entries, known)
+        sent = sorted_out(bake, entries, known, speaker)
         new = [
             NewEntry(entry.uid, entry.deed, entry.at, entry.device, entry.model_dump_json(exclude_defaults=True))
             for entry in sent.entries
