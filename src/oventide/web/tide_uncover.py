@@ -10,12 +10,12 @@ from oventide.services.uncovering import Uncovering
 from oventide.timeline.procedure import Product
 from oventide.travel.model import Figure
 from oventide.web.clock import Clock
-from oventide.web.figures import Units, decimals_for, plain, spread
+from oventide.web.figures import DASH, Units, decimals_for, plain, spread
 from oventide.web.levels import panel_between
 from oventide.web.tide_cut import Bake, cut_chart
 from oventide.web.tide_marks import Handle, aims_of
 
-WIDE, NARROW = 1080.0, 372.0
+WIDE, MIDDLING, NARROW = 1080.0, 740.0, 372.0
 LEAST_SHARE = 0.05
 """A figure that fewer of the kitchens come to is not told."""
 COMPARED = ("core", "colour", "crust surface", "loss so far", "minutes until too dark", "core, edge piece",
@@ -43,6 +43,7 @@ class Uncover:
     tried: bool
     """Whether another moment than the written one is shown."""
     wide: Markup
+    middling: Markup
     narrow: Markup
     rows: tuple[Compared, ...]
 
@@ -94,6 +95,9 @@ def changed(quick: Uncovering, units: Units) -> tuple[Compared, ...]:
 def _range(figure: Figure, units: Units) -> str:
     if figure.reached < LEAST_SHARE:
         return "not in this bake"
+    if figure.unit == "min":
+        low, likely, high = (plain(value) for value in (figure.low, figure.likely, figure.high))
+        return f"{low}{DASH}{high}\u202fmin, likely {likely}\u202fmin"
     return spread(figure.low, figure.likely, figure.high, figure.unit, units)
 
 
@@ -156,6 +160,7 @@ def uncover_of(
         most=plain(cover.most_min, 1),
         tried=at_min is not None,
         wide=cut_chart(bake, clock, WIDE),
+        middling=cut_chart(bake, clock, MIDDLING),
         narrow=cut_chart(bake, clock, NARROW),
         rows=rows,
     )

@@ -36,15 +36,16 @@ from oventide.web.section_view import (
     scale_of,
 )
 
-WIDE, NARROW, SMALL = 1000.0, 372.0, 372.0
+WIDE, MIDDLING, NARROW, SMALL = 1000.0, 720.0, 372.0, 372.0
 
 
 @dataclass(frozen=True)
 class Drawn:
-    """One cut, for wide paper and for narrow."""
+    """One cut, for wide paper, upright paper and narrow paper."""
 
     name: str
     wide: Markup
+    middling: Markup
     narrow: Markup
 
 
@@ -76,6 +77,7 @@ class Picture:
     crusts: tuple[Crust, ...]
     figures: tuple[tuple[str, str], ...]
     course_wide: Markup
+    course_middling: Markup
     course_narrow: Markup
 
 
@@ -114,10 +116,12 @@ def _picture(
 ) -> Picture:
     drawn = []
     for number, cut in enumerate(cuts):
-        wide = section_svg(section, kitchen, k, cut, view, units, WIDE, f"w{number}")
-        drawn.append(
-            Drawn(cut.name, wide, section_svg(section, kitchen, k, cut.half(), view, units, NARROW, f"n{number}"))
+        wide, middling = (
+            section_svg(section, kitchen, k, cut, view, units, width, f"{name}{number}")
+            for width, name in ((WIDE, "w"), (MIDDLING, "u"))
         )
+        narrow = section_svg(section, kitchen, k, cut.half(), view, units, NARROW, f"n{number}")
+        drawn.append(Drawn(cut.name, wide, middling, narrow))
     water = kitchen.water_percent[k]
     crusts = (
         Crust(
@@ -144,6 +148,7 @@ def _picture(
             ("Lost so far", f"{plain(kitchen.loss_percent[k], 1)}\u202f%"),
         ),
         course_wide=course_svg(section, k, units, WIDE),
+        course_middling=course_svg(section, k, units, MIDDLING),
         course_narrow=course_svg(section, k, units, NARROW),
     )  # fmt: skip
 
