@@ -143,6 +143,16 @@ def test_a_moment_outside_the_bake_is_refused_in_its_box(client, key: str) -> No
     assert "1 to 29 min into the 30 min of this bake" in answer.text
 
 
+@pytest.mark.parametrize("odd", ["nan", "inf", "-5", "1e400", "", "0", "30", "٣", "15,5", "twenty", "9" * 40, "\x00"])
+def test_odd_figures_are_told_and_never_a_fault(client, key: str, odd: str) -> None:
+    for address in (f"/formulas/{key}/tide", f"/formulas/{key}/section"):
+        for name in ("uncover", "minute", "step", "only", "view", "which"):
+            answer = client.get(address, params={name: odd, "kitchen": "usual"})
+            assert answer.status_code in (200, 422), (address, name)
+    sent = client.post(f"/formulas/{key}/tide", data={"deed": "keep", "uncover": odd}, headers=OWN)
+    assert sent.status_code in (303, 422)
+
+
 def test_keeping_makes_a_revision(client, key: str) -> None:
     answer = client.post(f"/formulas/{key}/tide?ready_by=07%3A30", data={"deed": "keep", "uncover": "16"}, headers=OWN)
     assert answer.status_code == 303

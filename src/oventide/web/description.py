@@ -23,7 +23,7 @@ QUERY: Mapping[str, tuple[str, ...]] = {
     "formula": ("revision", "joined"),
     "makeup": ("revision",),
     "tide": ("revision", "kitchen", "ready_by", "stopped", "step", "uncover", *SIZE),
-    "section": ("revision", "kitchen", "ready_by", "minute", "only", "view", "which", *SIZE),
+    "section": ("revision", "kitchen", "ready_by", "uncover", "minute", "only", "view", "which", *SIZE),
     "sheet": _SHEET,
     "look": _SHEET,
     "paper": _SHEET,
