@@ -124,6 +124,11 @@ def test_short_inside_is_baked_on_and_a_colder_probe_asks_for_more(live: Live, b
     assert more(70) > more(78) > more(86) >= 1
 
 
+def test_a_cover_left_on_too_long_comes_off(live: Live, bake: Bake) -> None:
+    found = settled(live, bake, done(10), 825)
+    assert [(choice.id, choice.name) for choice in found.choices] == [("sooner", "Take the cover off now")]
+
+
 def test_a_crust_grown_cold_asks_for_a_thinner_glaze(live: Live, bake: Bake) -> None:
     product = bake.product
     stiff = tuple(

@@ -251,6 +251,22 @@ def _top(tries: Tries, colour: Array) -> str:
     return " to ".join(dict.fromkeys((colour_word(float(low)), colour_word(float(high)))))
 
 
+def _goes_on_open(tries: Tries) -> bool:
+    """Whether another stretch of the bake follows: then this one is over when the cover comes off."""
+    steps = tries.look.bake.product.procedure.steps
+    return tries.gone.step + 1 < len(steps) and steps[tries.gone.step + 1].kind == "bake"
+
+
+def _uncover(tries: Tries) -> Choice:
+    return Choice(
+        id=way_id("sooner"),
+        name="Take the cover off now" if tries.step.covered else "Go on now",
+        costs=f"Inside {tries.span(tries.now('core_c'), '°C')} by now; it is so much nearer to done, and the tops "
+        "have the rest of the bake to brown.",
+        because="The step's own course at this moment. Colour and core at the end move with it at once.",
+    )
+
+
 def _take_out(tries: Tries) -> Choice | None:
     core, goal = tries.now("core_c"), _goal_c(tries)
     probe = _probe_off_k(tries)
@@ -269,6 +285,8 @@ def _on(covered: bool) -> Callable[[Tries], Choice | None]:
     way, word = ("cover", "Cover it and bake on") if covered else ("open", "Bake on open")
 
     def made(tries: Tries) -> Choice | None:
+        if _goes_on_open(tries):
+            return None
         goal, probe = _goal_c(tries), _probe_off_k(tries)
         if probe is not None and abs(probe[1]) > _MOST_OFF_K:
             return _by_the_probe(tries, way, word, probe[0], goal)
@@ -350,7 +368,9 @@ def _thin(tries: Tries) -> Choice | None:
 
 
 def _onwards(tries: Tries) -> Choice | None:
-    return _take_out(tries) if tries.gone.kind == "bake" else _go_on(tries)
+    if tries.gone.kind != "bake":
+        return _go_on(tries)
+    return _uncover(tries) if _goes_on_open(tries) else _take_out(tries)
 
 
 _MAKERS: dict[str, Callable[[Tries], Choice | None]] = {
