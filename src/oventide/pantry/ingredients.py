@@ -92,10 +92,11 @@ _DOUBTED: dict[str, tuple[str, ...]] = {
 }
 
 
-def table(name: str) -> list[dict[str, str]]:
-    """Rows of a table in `data/`."""
+@cache
+def table(name: str) -> tuple[dict[str, str], ...]:
+    """Rows of a table in `data/`, read once."""
     text = files("oventide.pantry").joinpath("data", f"{name}.csv").read_text("utf-8")
-    return list(csv.DictReader(text.splitlines()))
+    return tuple(csv.DictReader(text.splitlines()))
 
 
 def _figure(text: str | None) -> float | None:

@@ -20,6 +20,7 @@ from starlette.concurrency import run_in_threadpool
 from oventide.errors import Refusal, refuse
 from oventide.services.certificates import Certificates
 from oventide.services.devices import Devices, folder_beside
+from oventide.services.finding import finding_of
 from oventide.services.kernel import KERNEL
 from oventide.services.own_addresses import own_reach
 from oventide.services.shelf import local_now
@@ -193,6 +194,7 @@ def serve(
         for line in _how_to_join(door, joining.square):
             say(line)
     threading.Thread(target=_warm, daemon=True, name="warm").start()
+    threading.Thread(target=finding_of(app.state.shelf).catch_up, daemon=True, name="find").start()
     with suppress(KeyboardInterrupt):  # raised again by the server once it has shut down
         server.run()
     say("Stopped. What was saved is on the shelf.")
