@@ -175,8 +175,8 @@ def table(rows: list[Row], formulas: int, bakes: int, load: float) -> str:
 Written by `python -m benchmarks.bench_pages` on a machine with {os.cpu_count()} cores, with {formulas:,} formulas and
 {bakes:,} bakes stored. Each page is asked {rows[0].times if rows else 0} times over the loopback, each time for another
 formula, bake or word. p95 is asked to be at most {ASKED_MS:.0f} ms. The processor's time is that of both ends together.
-Forecast pages are measured once their forecast is there. The machine's load was {load:.0f} on {os.cpu_count()} cores: where
-it is above, questions waited for other work, and the processor's time says more. The same figures:
+Forecast pages are measured once their forecast is there. Load while measuring: {load:.0f} on {os.cpu_count()} cores;
+where it is above, questions waited for other work, and the processor's time says more. The same figures:
 `build/bench-pages.json`.
 
 | page | p50, ms | p95, ms | processor p95, ms | kB | |
