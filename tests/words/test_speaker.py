@@ -56,6 +56,12 @@ def test_a_language_nobody_speaks_is_english():
         ("The liquid whose temperature is chosen: whole milk.",
          "Die Flüssigkeit, deren Temperatur gewählt wird: Vollmilch."),
         ("gluten (wheat)", "Gluten (Weizen)"),
+        ("dough temperature 31.0 was noted for a step that has not begun: it is not used yet.",
+         "Teigtemperatur 31,0 wurde für einen Schritt notiert, der noch nicht begonnen hat: "
+         "Es wird noch nicht verwendet."),
+        ("Inside 91 to 95 °C by the forecast, the top golden to golden brown.",
+         "Innen laut Vorausschau 91 bis 95 °C, oben golden bis goldbraun."),
+        ("Into the fridge for 1 h 20 min", "Für 1 h 20 min in den Kühlschrank"),
         ("dough temperature", "Teigtemperatur"),
         ("2.5 g", "2,5 g"),
         ("07:30", "07:30"),

@@ -44,7 +44,8 @@ class _Pattern(NamedTuple):
     message: str
     literal: str
     """The longest stretch without a place, looked for first."""
-    shape: re.Pattern[str]
+    shapes: tuple[re.Pattern[str], ...]
+    """Where two places stand side by side, the first takes as few words as it may, or else as many."""
     letters: int
 
 
@@ -59,8 +60,11 @@ def _pattern(message: str) -> _Pattern:
         else:
             seen.add(part)
             shape += f"(?P<{part}>.+?)"
+    shapes = [shape]
+    if any(not literal.strip() for literal in literals[1:-1]):
+        shapes.append(shape.replace(">.+?)", ">.+)"))
     letters = sum(character.isalpha() for literal in literals for character in literal)
-    return _Pattern(message, max(literals, key=len), re.compile(shape, re.DOTALL), letters)
+    return _Pattern(message, max(literals, key=len), tuple(re.compile(each, re.DOTALL) for each in shapes), letters)
 
 
 class Retelling:
@@ -118,14 +122,15 @@ class Retelling:
         for pattern in self._patterns:
             if pattern.literal not in text:
                 continue
-            match = pattern.shape.fullmatch(text)
-            if match is None:
-                continue
-            values = {name: self._told(value, depth + 1) for name, value in match.groupdict().items()}
-            known = all(whole for _, whole in values.values())
-            if pattern.letters >= _FEW_LETTERS or known:
-                form = self._said[pattern.message].format(**{name: told for name, (told, _) in values.items()})
-                yield form, known
+            for shape in pattern.shapes:
+                match = shape.fullmatch(text)
+                if match is None:
+                    break
+                values = {name: self._told(value, depth + 1) for name, value in match.groupdict().items()}
+                known = all(whole for _, whole in values.values())
+                if pattern.letters >= _FEW_LETTERS or known:
+                    form = self._said[pattern.message].format(**{name: told for name, (told, _) in values.items()})
+                    yield form, known
 
     def _by_parts(self, text: str, depth: int) -> tuple[str, bool] | None:
         """A text of several sentences or phrases, each told by itself; None where not one of them is known."""
