@@ -69,3 +69,12 @@ def test_a_formula_sheet_waits_for_no_forecast(client, key, monkeypatch):
     monkeypatch.setattr(foreseeing, "foresee", lambda *_, **__: pytest.fail("nothing is to be foreseen"))
     assert client.get(f"/formulas/{key}/sheet?kind=formula").status_code == 200
     assert client.get(f"/formulas/{key}/sheet.pdf?kind=ruler").status_code == 200
+
+
+def test_a_language_may_be_kept_for_paper(client, key):
+    page = client.get(f"/formulas/{key}/sheet?kind=formula&language=es").text
+    assert re.search(r'Always print in <span lang="es">Español</span> here', page)
+    client.post("/language", data={"paper": "es", "back": "/"})
+    again = client.get(f"/formulas/{key}/sheet?kind=formula").text
+    assert '<option value="es" selected>Español</option>' in again
+    assert "Always print" not in again

@@ -29,6 +29,7 @@ class Shown(PageContext):
     kind: Annotated[str, "Which sheet is shown"]
     kind_name: Annotated[str, "What that sheet is called"]
     sheet_language: Annotated[str, "The language of the sheet"]
+    usual_language: Annotated[str, "The language that this device prints in where nothing else is asked"]
     paper_say: Annotated[Callable[..., str], "Says a message in the language of the sheet"]
     sheet: Annotated[AnySheet | None, "The sheet, ready to print; None while its forecast is under way"]
     share: Annotated[float | None, "Share done of a forecast that is under way, 0 to 1; else None"]
@@ -68,6 +69,7 @@ def handle(ask: Ask) -> Answer:
             kind=order.kind,
             kind_name=dict(KINDS)[order.kind],
             sheet_language=order.voice.speaker.language,
+            usual_language=ask.paper_language,
             paper_say=order.voice.speaker.say,
             sheet=sheet,
             share=plan.share,
