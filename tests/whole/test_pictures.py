@@ -112,6 +112,11 @@ def evening() -> Iterator[str]:
     thread.join(10)
 
 
+OVER = """w => [...document.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > w + 1)
+.map(e => e.tagName + '.' + e.className + ': ' + e.textContent.slice(0, 40)).slice(0, 6)"""
+"""What hangs over the right side."""
+
+
 def until_foreseen(address: str) -> None:
     """Wait for the forecast of the bake, which is made beside the pages."""
     until = time.monotonic() + 120
@@ -140,7 +145,8 @@ def test_the_pages_pictures(name: str, evening: str, browser_page, root: Path) -
         if name.startswith("bench-"):
             page.locator("#tab-weigh" if name == "bench-weigh" else "#tab-step").dispatch_event("click")
         page.evaluate("document.fonts.ready")
-        assert page.evaluate("document.documentElement.scrollWidth") <= width, "nothing hangs over the side"
+        over = page.evaluate(OVER, width)
+        assert page.evaluate("document.documentElement.scrollWidth") <= width, f"{width} px: {over}"
         picture = page.screenshot(path=folder / f"{name}-{width}.png")
         assert len(picture) > 10_000, "there is something to be seen"
 
