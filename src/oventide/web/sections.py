@@ -6,14 +6,16 @@ Both rest on runs that are kept with the dough at the oven's door; a forecast le
 import threading
 from collections import OrderedDict
 from collections.abc import Callable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from oventide.kitchen.model import Kitchen
 from oventide.services.at_the_door import Doors
 from oventide.services.tasks import Progress, Task
-from oventide.services.tin_section import TinSection
-from oventide.services.uncovering import Uncovering
 from oventide.timeline.procedure import Product
+
+if TYPE_CHECKING:  # they load the compiled rooms
+    from oventide.services.tin_section import TinSection
+    from oventide.services.uncovering import Uncovering
 
 KEPT = 24
 Question = tuple[str, str, str, str | None, int, int]
@@ -29,10 +31,10 @@ class Sections:
 
     def section(
         self, product: Product, kitchen: Kitchen, ready_by: str | None, seed: int, members: int
-    ) -> Task[TinSection]:
+    ) -> "Task[TinSection]":
         """The section through the tin."""
 
-        def work(progress: Progress) -> TinSection:
+        def work(progress: Progress) -> "TinSection":
             from oventide.services import tin_section  # here, since it loads the compiled rooms
 
             return tin_section.tin_section(
@@ -43,7 +45,7 @@ class Sections:
 
     def uncovered(
         self, product: Product, kitchen: Kitchen, minutes: float, ready_by: str | None, seed: int, members: int
-    ) -> Task[Uncovering]:
+    ) -> "Task[Uncovering]":
         """The bake of `product` with the cover off after `minutes`: only the bake is run."""
 
         def work(_progress: Progress) -> Uncovering:
