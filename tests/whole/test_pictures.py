@@ -112,8 +112,17 @@ def evening() -> Iterator[str]:
     thread.join(10)
 
 
-OVER = """w => [...document.querySelectorAll('body *')].filter(e => e.getBoundingClientRect().right > w + 1)
-.map(e => e.tagName + '.' + e.className + ': ' + e.textContent.slice(0, 40)).slice(0, 6)"""
+OVER = """w => {
+  const over = [];
+  const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_ALL);
+  while (walk.nextNode()) {
+    const range = document.createRange();
+    range.selectNodeContents(walk.currentNode);
+    const { right } = range.getBoundingClientRect();
+    if (right > w + 1) over.push(`${right}: ${walk.currentNode.textContent.slice(0, 60)}`);
+  }
+  return over.slice(0, 6);
+}"""
 """What hangs over the right side."""
 
 
