@@ -87,6 +87,7 @@ def test_every_address_is_asked_for_by_a_test(route) -> None:
     asked += [f"/formulas/x/formula.{ending}" for ending in ("toml", "jsonld")]  # tests/web/test_files.py
     asked += ["/formulas/x/together", "/kitchens/x/together"]  # tests/web/test_table.py
     asked += ["/bench", "/bench/alarms", "/bench/x", "/bench/x/view", "/bench/x/entries"]  # tests/web/bench
+    asked += ["/bench/x/forgotten"]  # tests/web/test_bench_notes.py
     asked += ["/oventide-worker.js"]  # tests/web/bench
     asked += ["/join/certificate"]  # tests/web/test_joining.py
     asked += ["/bakes/x"]  # tests/web/test_tide_bake.py

@@ -60,7 +60,7 @@ def test_the_weights_in_the_boxes_add_up_and_an_untouched_box_is_no_change(clien
     page = client.get(saved.headers["location"]).text
     for table in re.findall(r'<table class="ledger stack weights".*?</table>', page, re.DOTALL):
         boxes = [float(v) for v in re.findall(r'name="c\d+\.l\d+\.grams"[^>]*? value="([\d.]+)"', table)]
-        total = re.search(r'data-name="Weigh">([\d.]+\u202fg)', table)
+        total = re.search(r'data-name="Weigh"><span id="g-[\w.]+">([\d.]+\u202fg)', table)
         assert total
         assert sum(boxes) == pytest.approx(grams(total[1]), abs=0.51)
     key = saved.headers["location"].rsplit("/", 1)[1]
@@ -93,7 +93,7 @@ def test_tide_and_sheet_follow_the_size(client: TestClient, key: str) -> None:
     assert re.search(r'sheet\.pdf\?[^"]*to_factor=2', sheet.text)
     tide = client.get(f"/formulas/{key}/tide", params={"ready_by": "07:30", "to_factor": "2"})
     assert "× 2" in tide.text
-    assert 'class="stepline"' in tide.text
+    assert 'class="tstep"' in tide.text
 
 
 def test_ounces_typed_are_grams_weighed(client: TestClient, key: str) -> None:

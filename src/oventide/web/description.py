@@ -32,7 +32,7 @@ QUERY: Mapping[str, tuple[str, ...]] = {
     "compare": ("one", "other", "kitchen", "other_kitchen", "ready_by", "clock", "stopped"),
     "kitchens": ("page",),
     "kitchen": ("revision",),
-    "bakes": ("q", "page"),
+    "bakes": ("q", "page", "formula"),
     "find": ("q", "of"),
     "pantry": ("q",),
     "bench": ("formula", "kitchen", "ready_by", "name", "revision", *SIZE),

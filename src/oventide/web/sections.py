@@ -48,7 +48,7 @@ class Sections:
     ) -> "Task[Uncovering]":
         """The bake of `product` with the cover off after `minutes`: only the bake is run."""
 
-        def work(_progress: Progress) -> Uncovering:
+        def work(_progress: Progress) -> "Uncovering":
             from oventide.services import uncovering
 
             return uncovering.uncovered(
