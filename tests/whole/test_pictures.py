@@ -9,7 +9,7 @@ import threading
 import time
 import urllib.request
 from collections.abc import Iterator
-from datetime import datetime, timedelta, timezone
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -22,7 +22,7 @@ from oventide.web.app import create_app
 
 pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
-EVENING = datetime(2026, 3, 5, 21, 10, tzinfo=timezone(timedelta(hours=1)))
+EVENING = datetime(2026, 3, 5, 21, 10, tzinfo=UTC)
 TABLE = {390: 1300, 820: 1500, 1440: 1500}
 """Pages of the evening table are scrolled through, so their pictures are taller than a screen."""
 BENCH = {390: 844, 820: 1180, 1440: 900}
@@ -99,7 +99,8 @@ def evening() -> Iterator[str]:
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]
-    server = uvicorn.Server(uvicorn.Config(app, host="127.0.0.1", port=port, log_level="error"))
+    # without a date of its own: the evening that is held is not the wall's
+    server = uvicorn.Server(uvicorn.Config(app, host="127.0.0.1", port=port, log_level="error", date_header=False))
     thread = threading.Thread(target=server.run, daemon=True)
     thread.start()
     for _ in range(400):
