@@ -86,12 +86,16 @@ export function tideDrawing(view, wide, whole, now, tall = LANE) {
     ticks.push(draw("path", { class: told ? "td-hour" : "td-hour faint", d: `M${x(when)} ${HEAD - 6}V${high - FOOT}` }));
     if (told && x(when) < wide - 34 && x(when) > MARGIN + 30) ticks.push(draw("text", { x: x(when), y: high - 12, "text-anchor": "middle" }, hhmm(when)));
   }
+  let free = -Infinity; // numbers that would stand on each other are left out, but never that of the step now
   const windows = view.steps.filter((step) => step.state !== "done" && instant(step.ends.latest) >= from && instant(step.ends.earliest) <= to).map((step) => {
     const [low, likely, late] = [step.ends.earliest, step.ends.likely, step.ends.latest].map((iso) => inside(instant(iso)));
-    return draw("g", { class: step.state === "now" ? "td-step here" : "td-step" },
+    const isNow = step.state === "now";
+    const numbered = isNow || (late - low > 30 && likely > free);
+    if (numbered) free = likely + 26;
+    return draw("g", { class: isNow ? "td-step here" : "td-step" },
       draw("path", { class: "td-window", d: `M${low} 34H${Math.max(late, low + 4)}V60H${low}Z` }),
       draw("path", { class: "td-likely", d: `M${likely} 28V66` }),
-      late - low > 30 || step.state === "now" ? draw("text", { x: likely, y: 24, "text-anchor": "middle" }, String(step.index + 1)) : null);
+      numbered ? draw("text", { x: likely, y: 24, "text-anchor": "middle" }, String(step.index + 1)) : null);
   });
   const told = levels.map((level) => levelWords(level, now)).filter(Boolean).map((each) => `${each.name} ${each.mid}, ${each.spread}`);
   return draw("svg", { class: "tide", viewBox: `0 0 ${wide} ${high}`, width: wide, height: high, role: "img",
