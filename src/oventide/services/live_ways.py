@@ -11,6 +11,8 @@ from oventide.timeline.procedure import Span, Step
 WAYS = ("bake", "reshape", "cold", "cover", "wait", "open", "warm", "thin", "sooner")
 
 
+_BEFORE_THE_OVEN = ("cold", "reshape")
+_FROM_THE_OVEN_ON = ("bake", "glaze", "cool", "keep")
 _NEED_MINUTES = ("reshape", "cold", "cover", "open", "wait")
 _MOST_PIECES = 12
 """Nobody takes more ways out of one step; a slip of the hand that does is let be."""
@@ -53,6 +55,8 @@ def taken_way(pieces: Sequence[Piece], name: str, elapsed_s: float) -> list[Piec
     if way is None or len(found) > _MOST_PIECES or (way[0] in _NEED_MINUTES and way[1] <= 0.0):
         return found
     what, minutes = way
+    if what in _BEFORE_THE_OVEN and found[-1].step.kind in _FROM_THE_OVEN_ON:
+        return found  # what is in the oven is neither chilled nor shaped again; such an entry is let be
     over = [piece for piece in found if piece.is_over]
     last = found[-1].step
     before = max(1.0, elapsed_s - sum(60.0 * p.step.minutes.likely for p in over if p.step.minutes))
