@@ -59,6 +59,7 @@ def test_from_a_paste_to_the_bench_sheet(quiet_page, address: str, recipe: str) 
     before = page.locator("output").all_inner_texts()
     box = flour.get_by_label("Weight of line")
     box.fill("500")
+    box.press("Tab")
     page.get_by_text("changed, not saved yet").first.wait_for()
     after = page.locator("output").all_inner_texts()
     assert box.input_value() == "500", "what is being typed is left alone"
@@ -66,12 +67,12 @@ def test_from_a_paste_to_the_bench_sheet(quiet_page, address: str, recipe: str) 
     page.get_by_label("Why you changed it").fill("a larger sheet")
     page.get_by_role("button", name="Save as revision 2").click()
     page.get_by_role("link", name="Revisions").click()
-    assert page.get_by_text("a larger sheet").is_visible()
+    assert page.get_by_role("heading", name="a larger sheet").is_visible()
 
     page.get_by_role("link", name="Make-up").click()
     drawn = page.locator("#d-tin svg").inner_html()
-    page.get_by_label("Pieces").fill("16")
-    page.get_by_label("Pieces").press("Tab")
+    page.get_by_role("textbox", name="Pieces").fill("16")
+    page.get_by_role("textbox", name="Pieces").press("Tab")
     page.get_by_text("16 × ").first.wait_for()
     assert page.locator("#d-tin svg").inner_html() != drawn, "the tin is drawn anew"
 
@@ -177,7 +178,7 @@ def test_what_is_touched_is_large_enough(quiet_page, address: str, key: str) -> 
         page.goto(address + path.format(key=key, bake=BAKE))
         small += page.evaluate(
             """([path, touched]) => [...document.querySelectorAll(touched)]
-            .filter(e => e.offsetParent && !(/checkbox|radio/.test(e.type)))
+            .filter(e => e.offsetParent && !(/checkbox|radio/.test(e.type)) && !e.classList.contains('unseen'))
             .map(e => [path, e.innerText || e.name, Math.round(e.getBoundingClientRect().height)])
             .filter(row => row[2] < 44)""",
             [path, TOUCHED],
