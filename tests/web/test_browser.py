@@ -85,7 +85,7 @@ def test_from_a_paste_to_the_bench_sheet(quiet_page, address: str, recipe: str) 
     assert page.get_by_text("Because:").first.is_visible()
     page.get_by_role("link", name="Bench sheet").first.click()
     assert page.get_by_role("article", name="Bench sheet").is_visible()
-    link = page.get_by_role("link", name="PDF, A4").get_attribute("href")
+    link = page.get_by_role("link", name="PDF", exact=True).get_attribute("href")
     answer = page.request.get(address + link)
     assert answer.status == 200
     assert answer.body().startswith(b"%PDF")
