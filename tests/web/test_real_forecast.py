@@ -24,7 +24,7 @@ def test_the_demo_s_tide_and_sheet_are_the_kernel_s_own(demo) -> None:
     for step in forecast.steps:
         for reading in step.readings:
             assert reading.because.split(".")[0].replace("'", "&#39;") in page.text
-    clocks = re.findall(r'<div class="clock">(\d\d:\d\d)', page.text)
+    clocks = re.findall(r'<span class="clock">(\d\d:\d\d)', page.text)
     assert len(clocks) == len(forecast.steps)
     assert clocks[0] == forecast.steps[0].start_clock[:5]
     sheet = client.get(f"{address}/sheet?ready_by=07%3A30")
