@@ -10,10 +10,11 @@ from starlette.testclient import TestClient
 from oventide.errors import Refusal, refuse
 from oventide.forecast.model import Reading
 from oventide.services import foreseeing
-from oventide.web import forecasts as module
+from oventide.services import tasks as module
+from oventide.services.tasks import Stopped
 from oventide.web import plan
 from oventide.web.figures import Units
-from oventide.web.forecasts import Forecasts, Stopped
+from oventide.web.forecasts import Forecasts
 from oventide.web.readings import _words
 
 OWN = {"origin": "http://127.0.0.1:8711", "sec-fetch-site": "same-origin"}

@@ -42,6 +42,11 @@ class Task(Generic[T]):
             return False
         return self.is_under_way or bool(self._found) or isinstance(self._trouble, Refusal)
 
+    @property
+    def found(self) -> T | None:
+        """What was found, if it is there by now; nobody is counted as asking."""
+        return self._found[0] if self._found else None
+
     def answer(self, patience_s: float | None = None) -> T | None:
         """What was found; None where it is not there within the patience. Raises what the work raised."""
         deadline = None if patience_s is None else time.monotonic() + patience_s

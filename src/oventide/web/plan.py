@@ -11,13 +11,12 @@ from oventide.kitchen.model import Kitchen
 from oventide.services import asking, weighing
 from oventide.services.answers import Scaling
 from oventide.services.shelf import Saved
-from oventide.services.tasks import Stopped as GivenUp
+from oventide.services.tasks import Stopped
 from oventide.services.uncovering import Uncovering
 from oventide.timeline.procedure import Product
 from oventide.web import sizes
 from oventide.web.ask import Ask, Redirect
 from oventide.web.figures import Units
-from oventide.web.forecasts import Stopped
 
 MEMBERS = 200
 SEED = 1
@@ -156,7 +155,7 @@ def quick_uncovered(ask: Ask, question: Question, minutes: float) -> Uncovering 
     task = ask.forecasts.sections.uncovered(question.product, question.kitchen, minutes, run_for, SEED, MEMBERS)
     try:
         return task.answer(PATIENCE_S)
-    except GivenUp:
+    except Stopped:
         return None
 
 

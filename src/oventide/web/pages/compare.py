@@ -9,14 +9,13 @@ from urllib.parse import urlencode
 from oventide.errors import Complaint, Refusal
 from oventide.services import asking, balancing, differing
 from oventide.services.comparing import Comparison, Comparisons, Pair
-from oventide.services.tasks import Stopped as TaskStopped
+from oventide.services.tasks import Stopped
 from oventide.web import beside, plan
 from oventide.web.ask import Answer, Ask, Page, Redirect
 from oventide.web.beside import Row, Rows, Side
 from oventide.web.context import Marks, PageContext, marks_of
 from oventide.web.costs import CostBeside, costs_beside
 from oventide.web.differences import Told, told_of
-from oventide.web.forecasts import Stopped
 from oventide.web.staffs import Staff, staffs_of
 from oventide.web.step_change import whole_rows, window_rows
 from oventide.web.two_clocks import Charts, one_above_the_other
@@ -84,7 +83,7 @@ def _timelines(ask: Ask, sides: tuple[Side, Side], ready_by: str | None) -> Time
         forecasts = [job.answer(plan.PATIENCE_S) for job in jobs]
     except Refusal as refusal:
         return Timelines(complaints=refusal.complaints)
-    except (Stopped, TaskStopped):
+    except Stopped:
         return Timelines(stopped=True)
     one, other = forecasts
     if comparison is None or one is None or other is None:
